@@ -1,0 +1,1 @@
+"""Facts that are computed: which fact comes from which calculator, and from what."""

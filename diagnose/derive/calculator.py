@@ -1,0 +1,40 @@
+"""What a calculator is: named facts in, named facts out, on top of the pure functions in calc/."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+Value = float | str | tuple[float, ...]
+Facts = Mapping[str, Value]
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """A named computation between facts.
+
+    `needs` are facts without which it stays silent: recorded settings, derived facts, material properties, or
+    settings that the rules base allows to be assumed. `takes` are used when known and left out otherwise.
+    `run` gets only known facts (SI floats, answers as text, tuples for lists of readings) and returns facts by
+    name; it may leave some of `gives` out when their inputs are missing, and raises OutOfRange when a value
+    lies outside the validity of its formula. `says` turns the facts (inputs and results together) into
+    plain sentences in which a fact's name in braces stands for its value with unit: "{core cure} of the need".
+    """
+
+    name: str
+    title: str
+    stage: str
+    needs: tuple[str, ...]
+    gives: tuple[str, ...]
+    run: Callable[[Facts], dict[str, Value]]
+    says: Callable[[Facts], Sequence[str]]
+    sources: tuple[str, ...]
+    takes: tuple[str, ...] = ()
+
+
+def number(facts: Facts, name: str) -> float:
+    """Return a fact that must be a number."""
+    value = facts[name]
+    if not isinstance(value, float):
+        raise TypeError(f"{name} is not a number: {value!r}")
+    return value
