@@ -1,1 +1,1 @@
-"""model"""
+"""What the words mean: records of the trade, frozen, without files, terminal or engine."""

@@ -1,0 +1,151 @@
+"""What a diagnosis says; its JSON form is a contract (see `diagnose schema diagnosis`)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from diagnose.model.record import Record
+
+Verdict = Literal["one cause", "several causes", "not enough evidence"]
+
+
+class FactShown(Record):
+    """A fact that made a rule apply, as a person would read it."""
+
+    name: str
+    value: str
+    origin: Literal["told", "computed", "assumed", "material"]
+
+
+class Evidence(Record):
+    """A rule that applied."""
+
+    rule: str
+    speaks: Literal["for", "against"]
+    weight: str
+    counted: bool
+    about: str
+    facts: tuple[FactShown, ...]
+    because: str
+    source: str
+
+
+class RankedCause(Record):
+    """A candidate cause with its probability and the evidence for and against."""
+
+    id: str
+    name: str
+    stage: str
+    probability: float
+    hand_over: bool = False
+    how: str = ""
+    evidence: tuple[Evidence, ...] = ()
+
+
+class Contributing(Record):
+    """A setting outside its window that some applied rule accuses."""
+
+    setting: str
+    value: str
+    window: str
+    side: Literal["below", "above"]
+    causes: tuple[str, ...]
+    source: str
+
+
+class MoveShown(Record):
+    """A move of one setting, worked out for this case."""
+
+    model_config = {"frozen": True, "extra": "forbid", "populate_by_name": True}
+
+    setting: str
+    from_: str = Field(alias="from", serialization_alias="from")
+    to: str
+    unit: str
+    why: str
+    from_si: float | None = None
+    to_si: float | None = None
+
+
+class CorrectionShown(Record):
+    """A correction to try."""
+
+    cause: str
+    do: str
+    cost: str
+    worsens: tuple[str, ...] = ()
+    how_to_tell: str
+    moves: tuple[MoveShown, ...] = ()
+    cautions: tuple[str, ...] = ()
+    source: str
+    score: float = 0.0
+
+
+class Revised(Record):
+    """One revised setting, with the calculation behind it."""
+
+    model_config = {"frozen": True, "extra": "forbid", "populate_by_name": True}
+
+    setting: str
+    from_: str = Field(alias="from", serialization_alias="from")
+    to: str
+    why: str
+    calculation: str = ""
+    range: str = ""
+    target: str = ""
+
+
+class Recheck(Record):
+    """What the revised settings would clear and raise when put through the same rules."""
+
+    cleared: tuple[str, ...] = ()
+    raised: tuple[str, ...] = ()
+    still_accused: tuple[str, ...] = ()
+    note: str = ""
+
+
+class Question(Record):
+    """An open question, scored by what it would tell."""
+
+    name: str
+    kind: Literal["observation", "setting", "bench test", "material"]
+    question: str
+    bits: float
+    effort: str
+    why: str = ""
+    would_settle: str = ""
+
+
+class DerivedShown(Record):
+    """A derived number with what it was computed from."""
+
+    name: str
+    value: str
+    range: str = ""
+    calculator: str
+    assumed: tuple[str, ...] = ()
+    says: str = ""
+
+
+class Diagnosis(Record):
+    """The answer: ranked causes, evidence, what to ask, what to change, and with what care."""
+
+    schema_version: int = 1
+    defect: str
+    defect_name: str
+    stage: str
+    verdict: Verdict
+    verdict_words: str
+    causes: tuple[RankedCause, ...]
+    contributing: tuple[Contributing, ...] = ()
+    derived: tuple[DerivedShown, ...] = ()
+    corrections: tuple[CorrectionShown, ...] = ()
+    revised_settings: tuple[Revised, ...] = ()
+    recheck: Recheck = Recheck()
+    ask_next: tuple[Question, ...] = ()
+    look_alikes: tuple[str, ...] = ()
+    contradictions: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
