@@ -1,0 +1,191 @@
+"""What pushes the metal into the mold: its own weight, a spinning arm, or the air above a vacuum."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+from diagnose.errors import OutOfRange
+
+STANDARD_GRAVITY = 9.80665  # m/s2, by definition
+
+
+def gravity_head(density: float, height: float) -> float:
+    r"""Pressure under a column of molten metal.
+
+    Parameters
+    ----------
+    density
+        Density of the liquid metal. [kg/m^3]
+    height
+        Height of metal above the place. [m]
+
+    Returns
+    -------
+    float
+        Pressure over that at the free surface. [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        If the density is not above zero or the height is below zero.
+
+    Notes
+    -----
+    :math:`P = \rho g h`, at rest.
+
+    Examples
+    --------
+    A metre of water:
+
+    >>> round(gravity_head(1000.0, 1.0), 2)
+    9806.65
+    """
+    _check_density(density)
+    if not (height >= 0.0 and isfinite(height)):
+        raise OutOfRange(f"a metal height of {height:g} m is below zero.")
+    return density * STANDARD_GRAVITY * height
+
+
+def spin_pressure(density: float, spin: float, surface: float, place: float) -> float:
+    r"""Pressure at a place in a spinning mold.
+
+    Parameters
+    ----------
+    density
+        Density of the liquid metal. [kg/m^3]
+    spin
+        Speed of rotation. [rad/s]
+    surface
+        Distance from the pivot to the free surface of the metal. [m]
+    place
+        Distance from the pivot to the place. [m]
+
+    Returns
+    -------
+    float
+        Pressure over that at the free surface. [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        If density or spin is not above zero, or the place is not farther out than the surface.
+
+    Notes
+    -----
+    A liquid that turns with the arm, at rest in it:
+
+    .. math:: P = \tfrac{1}{2}\,\rho\,\omega^2\,(r_2^2 - r_1^2)
+
+    Multiplying the acceleration at the outer end by the whole length of the metal reads too high. Weight, the
+    time to reach speed, and the push sideways while speeding up are left out.
+
+    References
+    ----------
+    from memory of nielsen-1978.
+
+    Examples
+    --------
+    Water from 0.1 m to 0.2 m at 10 rad/s: half of 1000 x 100 x 0.03.
+
+    >>> round(spin_pressure(1000.0, 10.0, 0.1, 0.2), 6)
+    1500.0
+    """
+    _check_density(density)
+    if not (spin > 0.0 and isfinite(spin)):
+        raise OutOfRange(f"a spin of {spin:g} rad/s is not above zero.")
+    if not (0.0 <= surface < place and isfinite(place)):
+        raise OutOfRange(
+            f"the place, {place:g} m from the pivot, is not outside the metal surface, {surface:g} m.",
+            next_step="Measure both from the pivot; the metal must flow outwards.",
+        )
+    return 0.5 * density * spin**2 * (place**2 - surface**2)
+
+
+def spin_acceleration(spin: float, radius: float) -> float:
+    r"""Outward acceleration on a spinning arm.
+
+    Parameters
+    ----------
+    spin
+        Speed of rotation. [rad/s]
+    radius
+        Distance from the pivot. [m]
+
+    Returns
+    -------
+    float
+        Acceleration. [m/s^2]
+
+    Raises
+    ------
+    OutOfRange
+        If spin or radius is not above zero.
+
+    Notes
+    -----
+    :math:`a = \omega^2 r`.
+
+    Examples
+    --------
+    >>> spin_acceleration(10.0, 0.25)
+    25.0
+    """
+    if not (spin > 0.0 and radius > 0.0 and isfinite(spin) and isfinite(radius)):
+        raise OutOfRange(f"spin of {spin:g} rad/s at {radius:g} m: both must be above zero.")
+    return spin**2 * radius
+
+
+def vacuum_pressure(pull: float, air: float, density: float, height: float) -> float:
+    r"""Pressure on metal poured into a mold from which the air is drawn.
+
+    Parameters
+    ----------
+    pull
+        Gauge reading: how far the pressure under the flask is below that of the air. [Pa]
+    air
+        Pressure of the air in the shop. [Pa]
+    density
+        Density of the liquid metal. [kg/m^3]
+    height
+        Height of metal above the place. [m]
+
+    Returns
+    -------
+    float
+        Pressure over that in the mold. [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        If the pull is below zero or more than the air itself, the air pressure is absurd (outside 50 to
+        110 kPa), or density or height cannot be.
+
+    Notes
+    -----
+    :math:`P = p_{pull} + \rho g h`. The mold wall throttles the air, so the cavity of a tight mold sees less
+    than the gauge shows.
+
+    Examples
+    --------
+    A gauge of 85 kPa alone:
+
+    >>> vacuum_pressure(85e3, 101325.0, 9000.0, 0.0)
+    85000.0
+    """
+    if not 50e3 <= air <= 110e3:
+        raise OutOfRange(f"an air pressure of {air / 1000:g} kPa is not from 50 to 110 kPa.")
+    if not 0.0 <= pull <= air:
+        raise OutOfRange(
+            f"a vacuum reading of {pull / 1000:.1f} kPa is more than the air has, {air / 1000:.1f} kPa.",
+            next_step="The gauge or the air pressure is wrong; check the gauge against the altitude.",
+        )
+    return pull + gravity_head(density, height)
+
+
+def _check_density(density: float) -> None:
+    """Refuse a density that no metal has."""
+    if not 500.0 < density < 30e3:
+        raise OutOfRange(
+            f"a metal density of {density:g} kg/m3 is not between 500 and 30000.",
+            next_step="Write the unit: 9.3 g/cm3 is 9300 kg/m3.",
+        )
