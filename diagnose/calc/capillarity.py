@@ -138,7 +138,7 @@ def smallest_rod_radius(tension: float, contact_angle: float, pressure: float) -
     Notes
     -----
     ``rod_back_pressure`` turned round. The same number is the thickness of the thinnest sheet. Freezing and
-    gas shut in the mold are left out; with a vacuum or a spinning arm they are what really limits fine detail.
+    gas shut in the mold are left out; under vacuum or spin they are what really limits fine detail.
 
     Examples
     --------

@@ -59,4 +59,5 @@ def quench_wait(wait: float, diameter: float, least: float) -> float:
             f"a flask of {diameter * 1000:g} mm is not from 25 to 200 mm.", next_step="Check the unit."
         )
     ratio = diameter / USUAL_FLASK
-    return max(least, wait * ratio ** (SMALLER if ratio < 1.0 else LARGER))
+    power = SMALLER if ratio < 1.0 else LARGER
+    return max(least, wait * float(ratio**power))
