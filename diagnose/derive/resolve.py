@@ -1,0 +1,182 @@
+"""Computes derived facts from what is known, in order, and says which inputs were assumed."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from diagnose.derive.calculator import Calculator, Value
+from diagnose.errors import BadInput, OutOfRange
+from diagnose.model.vocabulary import Setting, Slot
+
+CORNERS = 5  # assumed inputs varied together; 2**5 evaluations at most
+
+
+class Assumed(NamedTuple):
+    """An input that nobody told: its value, bounds and where they come from."""
+
+    value: float
+    low: float
+    high: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Computed:
+    """One run of a calculator: what went in (told and assumed) and what came out."""
+
+    calculator: Calculator
+    inputs: dict[str, Value]
+    assumed: dict[str, Assumed]
+    results: dict[str, Value]
+
+
+@dataclass
+class Resolved:
+    """All facts, told and computed, with where each computed one comes from and what could not be computed."""
+
+    facts: dict[str, Value]
+    computed: dict[str, Computed] = field(default_factory=dict)
+    materials: set[str] = field(default_factory=set)
+    refused: dict[str, str] = field(default_factory=dict)
+
+
+class Resolver:
+    """Knows the calculators and what may be assumed."""
+
+    def __init__(
+        self, calculators: Iterable[Calculator], settings: Mapping[str, Setting], slots: Mapping[str, Slot]
+    ) -> None:
+        self.calculators = tuple(calculators)
+        self.settings, self.slots = settings, slots
+
+    def by_name(self, name: str) -> Calculator:
+        """Return a calculator by name."""
+        for calculator in self.calculators:
+            if calculator.name == name:
+                return calculator
+        names = ", ".join(c.name for c in self.calculators)
+        raise BadInput(f"there is no calculator '{name}'.", next_step=f"There are: {names}.")
+
+    def material_facts(self, told: Mapping[str, Value]) -> dict[str, Assumed | str]:
+        """Return the facts that follow from the materials named: kinds, and property values with bounds."""
+        found: dict[str, Assumed | str] = {}
+        for slot in self.slots.values():
+            material = slot.materials.get(str(told.get(slot.name)))
+            if material is None:
+                continue
+            found[f"{slot.name} kind"] = material.kind
+            for name, p in material.properties.items():
+                found[f"{slot.name} {name}"] = Assumed(p.value, p.low, p.high, p.source)
+        return found
+
+    def assumption(self, name: str, materials: Mapping[str, Assumed | str]) -> Assumed | None:
+        """Return what may be assumed for an input: the material's value, or the setting's default."""
+        value = materials.get(name)
+        if isinstance(value, Assumed):
+            return value
+        setting = self.settings.get(name)
+        if setting and setting.assume:
+            a = setting.assume
+            return Assumed(a.value, a.low, a.high, a.source)
+        return None
+
+    def resolve(self, told: Mapping[str, Value]) -> Resolved:
+        """Return every fact that follows from those told; calculators run until nothing new comes out."""
+        materials = self.material_facts(told)
+        out = Resolved(dict(told))
+        for name, value in materials.items():
+            out.materials.add(name)
+            out.facts.setdefault(name, value if isinstance(value, str) else value.value)
+        waiting = list(self.calculators)
+        for _ in range(len(waiting) + 1):
+            left = [c for c in waiting if not self._try(c, out, told, materials)]
+            if len(left) == len(waiting):
+                break
+            waiting = left
+        return out
+
+    def _inputs(
+        self, c: Calculator, facts: Mapping[str, Value], told: Mapping[str, Value], materials: Mapping[str, Assumed | str]
+    ) -> tuple[dict[str, Value], dict[str, Assumed]] | None:
+        inputs: dict[str, Value] = {}
+        assumed: dict[str, Assumed] = {}
+        for name in (*c.needs, *c.takes):
+            known = facts.get(name)
+            guess = None if name in told else self.assumption(name, materials)
+            if guess is not None and (known is None or name in materials):
+                inputs[name], assumed[name] = guess.value, guess
+            elif known is not None:
+                inputs[name] = known
+            elif name in c.needs:
+                return None
+        return inputs, assumed
+
+    def _try(
+        self, c: Calculator, out: Resolved, told: Mapping[str, Value], materials: Mapping[str, Assumed | str]
+    ) -> bool:
+        prepared = self._inputs(c, out.facts, told, materials)
+        # A calculator for which everything would be assumed says nothing about this case.
+        if prepared is None or not any(n in told or n in out.computed for n in c.needs if n not in self.slots):
+            return False
+        inputs, assumed = prepared
+        try:
+            results = c.run(inputs)
+        except OutOfRange as error:
+            out.refused[c.name] = error.what
+            return True
+        done = Computed(c, inputs, assumed, results)
+        for name, value in results.items():
+            if name not in out.facts:
+                out.facts[name] = value
+                out.computed[name] = done
+        return True
+
+    def run_one(self, name: str, told: Mapping[str, Value]) -> Computed:
+        """Run one calculator (and those it builds on); raise BadInput that names what is missing."""
+        calculator = self.by_name(name)
+        out = self.resolve(told)
+        if name in out.refused:
+            raise OutOfRange(out.refused[name], where=name)
+        materials = self.material_facts(told)
+        prepared = self._inputs(calculator, out.facts, told, materials)
+        if prepared is None:
+            missing = [
+                n for n in calculator.needs if n not in out.facts and self.assumption(n, materials) is None
+            ]
+            raise BadInput(
+                f"needs {', '.join(missing)}.", where=f"calc {name}",
+                next_step="Write each as name=value with its unit, e.g. "
+                + " ".join(n.replace(" ", "-") + "=..." for n in missing),
+            )  # fmt: skip
+        inputs, assumed = prepared
+        return Computed(calculator, inputs, assumed, calculator.run(inputs))
+
+
+def result_range(done: Computed) -> dict[str, tuple[float, float]]:
+    """Return, for each numeric result, the lowest and highest value that the bounds of the assumed inputs imply.
+
+    Every corner of the box of bounds is computed for up to five assumed inputs; beyond that, inputs are moved
+    one at a time. Corners outside the calculator's validity are left out.
+    """
+    loose = [(n, a) for n, a in done.assumed.items() if a.low < a.high]
+    if len(loose) <= CORNERS:
+        corners: Iterable[dict[str, Value]] = (
+            dict(zip((n for n, _ in loose), ends, strict=True))
+            for ends in itertools.product(*((a.low, a.high) for _, a in loose))
+        )
+    else:
+        corners = ({n: end} for n, a in loose for end in (a.low, a.high))
+    lows = {k: v for k, v in done.results.items() if isinstance(v, float)}
+    highs = dict(lows)
+    for corner in corners:
+        try:
+            found = done.calculator.run({**done.inputs, **corner})
+        except OutOfRange:
+            continue
+        for name, value in found.items():
+            if name in lows and isinstance(value, float):
+                lows[name], highs[name] = min(lows[name], value), max(highs[name], value)
+    return {n: (lows[n], highs[n]) for n in lows}

@@ -1,0 +1,119 @@
+"""Case files: read with every fault named, written so that they read back the same."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from diagnose import units
+from diagnose.errors import BadInput
+from diagnose.model.case import Case, Recorded, Trial, Value
+from diagnose.model.vocabulary import NOT_KNOWN, Setting
+from diagnose.rulebase.cursor import Cursor, suggest
+from diagnose.rulebase.files import dump, parse, read_text
+from diagnose.rulebase.issue import Issue
+from diagnose.rulebase.load import RuleBase
+
+KEYS = ("part", "defect", "date", "materials", "settings", "observations", "notes", "trials", "confirmed", "author")
+
+
+def recorded(setting: Setting, typed: str) -> Recorded:
+    """Return a setting as recorded from what was written; raise BadInput if it cannot be used."""
+    plausible = (setting.plausible_low, setting.plausible_high)
+    unit = setting.unit_us or setting.unit_metric
+    if setting.many:
+        return Recorded(typed=typed, value=tuple(units.read_many(typed, setting.dimension, unit, plausible)))
+    return Recorded(typed=typed, value=units.strict(typed, setting.dimension, unit, plausible))
+
+
+def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:
+    """Return the value of any fact that can be told: a material or an answer as text, a setting as recorded."""
+    words = base.words
+    if name in words.settings:
+        return recorded(words.settings[name], typed)
+    known = words.answers(name) if name in words.observations or name in words.slots else ()
+    if not known:
+        told = [*words.settings, *words.observations, *words.slots]
+        raise BadInput(f"unknown name '{name}'.", next_step=suggest(name, told) or "`diagnose rules list` shows all.")
+    if name in words.slots:
+        for material in words.slots[name].materials.values():
+            if typed.casefold() in (material.name, *map(str.casefold, material.words)):
+                return material.name
+    answer = next((a for a in (*known, NOT_KNOWN) if a.casefold() == typed.casefold()), None)
+    if answer is None:
+        choices = ", ".join((*known, NOT_KNOWN))
+        raise BadInput(f"'{typed}' is no answer to '{name}'.", next_step=suggest(typed, known) or f"Answers: {choices}.")
+    return answer
+
+
+def read_case(path: Path, base: RuleBase) -> Case:
+    """Return the case in a file; raise one BadInput that names every fault with its line."""
+    return case_from_text(read_text(path), str(path), base)
+
+
+def case_from_text(text: str, where: str, base: RuleBase) -> Case:
+    """Return the case that a YAML text holds."""
+    issues: list[Issue] = []
+    c = Cursor(parse(text, where), where, "", issues)
+    c.only(*KEYS)
+    told: dict[str, dict[str, object]] = {}
+    for section, table in (
+        ("materials", base.words.slots), ("settings", base.words.settings), ("observations", base.words.observations),
+    ):  # fmt: skip
+        told[section] = {}
+        sub = c.child(section)
+        for name in sub.tree:
+            if name not in table:
+                sub.fault(f"unknown name '{name}' under '{section}'.", suggest(name, table), name)
+                continue
+            value = "; ".join(sub.tree[name]) if isinstance(sub.tree[name], list) else sub.text(name)
+            found = sub.attempt(lambda n=name, v=value: fact_value(base, n, v), name)  # type: ignore[misc]
+            if found is not None:
+                told[section][name] = found
+    defect = c.text("defect")
+    if defect and defect not in base.defect_files:
+        c.fault(f"unknown defect '{defect}'.", suggest(defect, base.defect_files), "defect")
+    trials = []
+    for item in c.items("trials"):
+        item.only("changed", "outcome", "date")
+        trials.append(Trial(changed=item.text("changed"), outcome=item.text("outcome"), date=item.text("date", "")))
+    confirmed = c.texts("confirmed")
+    for cause in confirmed:
+        if cause not in base.causes and cause not in base.defect_files:
+            c.fault(f"unknown cause '{cause}'.", suggest(cause, base.causes), "confirmed")
+    if issues:
+        raise BadInput("\n".join(i.text() for i in issues), next_step=f"\n{len(issues)} to mend; nothing was changed.")
+    return Case(
+        part=c.text("part", ""), defect=defect, date=c.text("date", ""), notes=c.text("notes", ""),
+        trials=tuple(trials), confirmed=confirmed, **told,  # type: ignore[arg-type]
+    )  # fmt: skip
+
+
+def case_to_text(case: Case) -> str:
+    """Return a case as the YAML text of a case file."""
+    data: dict[str, object] = {"part": case.part, "defect": case.defect}
+    if case.date:
+        data["date"] = case.date
+    data["materials"] = dict(case.materials)
+    data["settings"] = {n: r.typed for n, r in case.settings.items()}
+    data["observations"] = dict(case.observations)
+    if case.notes:
+        data["notes"] = case.notes
+    if case.trials:
+        data["trials"] = [t.model_dump() for t in case.trials]
+    if case.confirmed:
+        data["confirmed"] = list(case.confirmed)
+    return dump({k: v for k, v in data.items() if v})
+
+
+def told(case: Case, name: str, value: Value | Recorded, base: RuleBase) -> Case:
+    """Return the case with one more (or changed) fact."""
+    section = "materials" if name in base.words.slots else "settings" if name in base.words.settings else "observations"
+    old = dict(getattr(case, section))
+    old[name] = value
+    return case.model_copy(update={section: old})
+
+
+def forgotten(case: Case, name: str) -> Case:
+    """Return the case without a fact."""
+    update = {s: {k: v for k, v in getattr(case, s).items() if k != name} for s in ("materials", "settings", "observations")}
+    return case.model_copy(update=update)

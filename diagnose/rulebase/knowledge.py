@@ -1,0 +1,201 @@
+"""Sources, hazards, causes and defects from their files."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from diagnose.model.condition import Condition, facts_of, leaves
+from diagnose.model.knowledge import (
+    Bound,
+    Candidate,
+    Cause,
+    Correction,
+    Defect,
+    Example,
+    Expectation,
+    Hazard,
+    LookAlike,
+    Move,
+    Rule,
+    Source,
+)
+from diagnose.rulebase.conditions import ConditionReader
+from diagnose.rulebase.cursor import Cursor, suggest
+from diagnose.rulebase.vocabulary import Vocabulary
+
+WEIGHTS = ("slight", "positive", "strong", "very strong")
+
+
+def read_source(c: Cursor, key: str) -> Source | None:
+    """Return a published work from its entry."""
+    c.only("author", "title", "year", "published", "read")
+    return c.attempt(
+        lambda: Source(
+            key=key, author=c.text("author"), title=c.text("title"), year=c.text("year"),
+            published=c.text("published", ""), read=c.choice("read", ("whole", "part", "abstract", "no"), "no"),
+        )
+    )  # fmt: skip
+
+
+def read_hazard(c: Cursor, name: str, stage: str, conditions: ConditionReader) -> Hazard | None:
+    """Return a caution from its entry."""
+    c.only("says", "always", "when", "words", "source")
+    when = conditions.read(c.tree["when"], c) if c.has("when") else None
+    return c.attempt(
+        lambda: Hazard(
+            name=name, stage=stage, says=c.text("says"), always=c.text("always", "false") == "true", when=when,
+            words=c.texts("words"), source=c.source(),
+        )
+    )  # fmt: skip
+
+
+def read_cause(c: Cursor, ident: str, stage: str, conditions: ConditionReader) -> Cause | None:
+    """Return a cause with its corrections."""
+    c.only("name", "how", "corrections")
+    found = [_correction(item, conditions) for item in c.items("corrections")]
+    corrections = tuple(x for x in found if x)
+    if not corrections:
+        c.fault("has no correction.", "Say at least one thing to do about it.")
+    return c.attempt(
+        lambda: Cause(id=ident, stage=stage, name=c.text("name"), how=c.text("how"), corrections=corrections)
+    )
+
+
+def _correction(c: Cursor, conditions: ConditionReader) -> Correction | None:
+    c.only("do", "moves", "cost", "worsens", "worsens also", "how to tell", "cautions", "when", "source")
+    cost = c.child("cost")
+    cost.only("time", "material")
+    seconds = cost.quantity("time", "time") if cost.has("time") else 600.0
+    moves = tuple(m for m in (_move(item, conditions.words) for item in c.items("moves")) if m)
+    when = conditions.read(c.tree["when"], c) if c.has("when") else None
+    return c.attempt(
+        lambda: Correction(
+            do=c.text("do"), moves=moves, minutes=(seconds or 0.0) / 60.0,
+            material=cost.choice("material", ("none", "low", "medium", "high"), "none"),
+            worsens=c.texts("worsens"), worsens_also=c.text("worsens also", ""), how_to_tell=c.text("how to tell"),
+            cautions=c.texts("cautions"), when=when, source=c.source(),
+        )
+    )  # fmt: skip
+
+
+def _move(c: Cursor, words: Vocabulary) -> Move | None:
+    c.only("setting", "to", "by", "into", "not below", "not above")
+    name = c.text("setting")
+    setting = words.settings.get(name)
+    if setting is None:
+        c.fault(f"moves '{name}', which is no setting.", suggest(name, words.settings), "setting")
+        return None
+    dim = setting.dimension
+    ends: dict[str, Any] = {}
+    for key, end in (("not below", "floor"), ("not above", "ceiling")):
+        if c.has(key):
+            text = c.text(key)
+            known = words.dimension(text) is not None
+            ends[end] = Bound(fact=text) if known else Bound(value=c.quantity(key, dim))
+    if c.has("into"):
+        c.choice("into", ("window",))
+        return Move(setting=name, how="into window", **ends)
+    if c.has("by"):
+        step_dim = "temperature change" if dim == "temperature" else dim
+        return Move(setting=name, how="by step", value=c.quantity("by", step_dim), **ends)
+    target = c.text("to")
+    if words.dimension(target) is not None:
+        if words.dimension(target) != dim:
+            c.fault(f"'{target}' is not a {dim}, which '{name}' needs.", key="to")
+        return Move(setting=name, how="to fact", fact=target, **ends)
+    return Move(setting=name, how="to value", value=c.quantity("to", dim), **ends)
+
+
+def slug(condition: Condition) -> str:
+    """Return a readable name for a condition, the same every time."""
+    parts = []
+    for leaf in leaves(condition):
+        words = [leaf.fact]
+        if leaf.kind == "is":
+            words += ["=", "+".join(leaf.answers)]
+        elif leaf.kind in ("within", "beyond"):
+            words += [f">{leaf.low:.6g}" if leaf.low is not None else "", f"<{leaf.high:.6g}" if leaf.high is not None else ""]
+        elif leaf.kind == "window":
+            words += ["/".join(leaf.sides)]
+        else:
+            words += [leaf.side, leaf.other, f"{leaf.share if leaf.share is not None else leaf.amount:.6g}"]
+        parts.append(" ".join(w for w in words if w))
+    head = "" if condition.kind in ("is", "within", "window", "against", "all") else condition.kind + "("
+    return re.sub(r"[^a-z0-9=+<>./()&-]+", "-", (head + "&".join(parts) + (")" if head else "")).lower())
+
+
+class DefectReader:
+    """Reads defect files against the vocabulary."""
+
+    def __init__(self, words: Vocabulary) -> None:
+        self.words, self.conditions = words, ConditionReader(words)
+
+    def read(self, c: Cursor, ident: str) -> Defect | None:
+        """Return the defect of a file whose path gives the id."""
+        c.only("defect", "name", "looks", "words", "mistaken for", "causes", "examples")
+        if c.text("defect") != ident:
+            c.fault(f"'defect: {c.text('defect')}' does not fit the file's place, which makes it '{ident}'.", key="defect")
+        found = [self._candidate(item, ident) for item in c.items("causes")]
+        alike = [self._look_alike(item) for item in c.items("mistaken for")]
+        return c.attempt(
+            lambda: Defect(
+                id=ident, stage=ident.split(".")[0], name=c.text("name"), looks=c.text("looks"), words=c.texts("words"),
+                mistaken_for=tuple(x for x in alike if x), candidates=tuple(x for x in found if x),
+                examples=tuple(self._example(item) for item in c.items("examples")), file=c.file,
+            )
+        )  # fmt: skip
+
+    def _look_alike(self, c: Cursor) -> LookAlike | None:
+        c.only("defect", "tell", "when")
+        when = self.conditions.read(c.tree["when"], c) if c.has("when") else None
+        return c.attempt(lambda: LookAlike(defect=c.text("defect"), tell=c.text("tell"), when=when))
+
+    def _candidate(self, c: Cursor, defect: str) -> Candidate | None:
+        c.only("cause", "hand-over", "often", "because", "rules")
+        cause = c.text("hand-over") if c.has("hand-over") else c.text("cause")
+        rules: dict[str, Rule] = {}
+        for item in c.items("rules"):
+            rule = self._rule(item, defect, cause)
+            if rule and rule.id in rules:
+                item.fault(f"says the same as the rule in line {rules[rule.id].line}.", "Keep one.")
+            elif rule:
+                rules[rule.id] = rule
+        return c.attempt(
+            lambda: Candidate(
+                cause=cause, often=c.choice("often", ("common", "occasional", "rare")), rules=tuple(rules.values()),
+                hand_over=c.has("hand-over"), because=c.text("because", ""),
+            )
+        )  # fmt: skip
+
+    def _rule(self, c: Cursor, defect: str, cause: str) -> Rule | None:
+        c.only("for", "against", "when", "because", "source", "about", "differs")
+        speaks = "for" if c.has("for") else "against"
+        weight = c.choice(speaks, WEIGHTS)
+        when = self.conditions.read(c.tree.get("when"), c)
+        if when is None:
+            return None
+        state = c.text("about", self.words.about(facts_of(when)[0]))
+        if when.kind == "all" and not c.has("about"):
+            # A leading material only says for which material the rule holds.
+            informing = [f for f in facts_of(when) if f not in self.words.slots and not self.words.slot_of_kind(f)]
+            state = self.words.about(informing[0]) if informing else state
+        return c.attempt(
+            lambda: Rule(
+                id=f"{defect}/{cause}/{slug(when)}", cause=cause, speaks=speaks, weight=weight, when=when, about=state,
+                because=c.text("because"), source=c.source(), differs=c.text("differs", ""), line=c.line,
+            )
+        )  # fmt: skip
+
+    def _example(self, c: Cursor) -> Example:
+        c.only("name", "facts", "expect")
+        e = c.child("expect")
+        e.only("first", "verdict", "advise", "never")
+        facts = {k: v if isinstance(v, str) else "; ".join(v) for k, v in c.child("facts").tree.items()}
+        expect = Expectation(
+            first=e.text("first", "") or None, verdict=e.text("verdict", "") or None,
+            advise=e.texts("advise"), never=e.texts("never"),
+        )  # fmt: skip
+        return Example(name=c.text("name"), facts=facts, expect=expect)
+
+

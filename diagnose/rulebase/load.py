@@ -1,0 +1,148 @@
+"""The rules folder as one RuleBase: vocabulary and causes at once, defects when they are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from pathlib import Path
+
+from diagnose.errors import BadInput, RulesError
+from diagnose.model.knowledge import Cause, Defect, Hazard, Source
+from diagnose.model.vocabulary import STAGES
+from diagnose.rulebase import vocabulary as voc
+from diagnose.rulebase.conditions import ConditionReader
+from diagnose.rulebase.cursor import Cursor, suggest
+from diagnose.rulebase.files import Located, parse, read_text
+from diagnose.rulebase.issue import Issue
+from diagnose.rulebase.knowledge import DefectReader, read_cause, read_hazard, read_source
+
+
+def shipped_folder(name: str = "rules") -> Path:
+    """Return the folder of that name from the wheel, or from the checkout around an editable install."""
+    here = Path(__file__).resolve().parent.parent
+    for folder in (here / "_data" / name, here.parent / name):
+        if folder.is_dir():
+            return folder
+    raise RulesError(f"the folder '{name}' that belongs to the program was not found.", next_step="Install again.")
+
+
+class RuleBase:
+    """All that the rules folder holds; every fault in it is collected in `issues`."""
+
+    def __init__(self, folder: Path | None = None) -> None:
+        self.folder = folder or shipped_folder()
+        if not self.folder.is_dir():
+            raise RulesError("is not a folder.", where=str(self.folder), next_step="Name a rules folder.")
+        self.issues: list[Issue] = []
+        self.words = voc.Vocabulary()
+        self.sources: dict[str, Source] = {}
+        self.hazards: dict[str, Hazard] = {}
+        self.causes: dict[str, Cause] = {}
+        self._defects: dict[str, Defect] = {}
+        self._first_seen: dict[str, str] = {}
+        self._read_vocabulary()
+        self.conditions = ConditionReader(self.words)
+        self._read_causes()
+        self._reader = DefectReader(self.words)
+
+    def _file(self, path: Path) -> Cursor:
+        name = str(path.relative_to(self.folder.parent))
+        try:
+            tree = parse(read_text(path), name)
+        except BadInput as error:
+            where, _, line = error.where.partition(":")
+            self.issues.append(Issue(where or name, int(line.split(":")[0] or 0), "", error.what, error.next_step))
+            tree = Located()
+        return Cursor(tree, name, path.stem, self.issues, 1)
+
+    def _special(self, stage: str, kind: str) -> Iterator[Cursor]:
+        for path in sorted((self.folder / stage).glob(f"_{kind}*.yaml")):
+            yield self._file(path)
+
+    def _once(self, kind: str, name: str, c: Cursor) -> bool:
+        key = f"{kind} {name}"
+        if key in self._first_seen:
+            c.fault(f"'{name}' is already defined in {self._first_seen[key]}.", "Keep one, or rename.")
+            return False
+        self._first_seen[key] = f"{c.file}:{c.line}"
+        return True
+
+    def _read_vocabulary(self) -> None:
+        for path in sorted((self.folder / "materials").glob("*.yaml")):
+            c = self._file(path)
+            slot = voc.read_slot(c)
+            if slot and self._once("fact", slot.name, c):
+                self.words.slots[slot.name] = slot
+        for stage in STAGES:
+            for c in self._special(stage, "sources"):
+                c.only("sources")
+                for key, s in c.children("sources"):
+                    if key not in self.sources and (found := read_source(s, key)):
+                        self.sources[key] = found
+            for c in self._special(stage, "settings"):
+                c.only("settings", "derived")
+                for name, s in c.children("settings"):
+                    if self._once("fact", name, s) and (setting := voc.read_setting(s, name, stage)):
+                        self.words.settings[name] = setting
+                for name, s in c.children("derived"):
+                    if self._once("fact", name, s) and (derived := voc.read_derived(s, name, stage)):
+                        self.words.derived[name] = derived
+            for c in self._special(stage, "observations"):
+                c.only("observations")
+                for name, s in c.children("observations"):
+                    if self._once("fact", name, s) and (seen := voc.read_observation(s, name, stage)):
+                        self.words.observations[name] = seen
+
+    def _read_causes(self) -> None:
+        for stage in STAGES:
+            for c in self._special(stage, "hazards"):
+                c.only("hazards")
+                for name, s in c.children("hazards"):
+                    if self._once("hazard", name, s) and (h := read_hazard(s, name, stage, self.conditions)):
+                        self.hazards[name] = h
+            for c in self._special(stage, "causes"):
+                c.only("causes")
+                for ident, s in c.children("causes"):
+                    if self._once("cause", ident, s) and (cause := read_cause(s, ident, stage, self.conditions)):
+                        self.causes[ident] = cause
+
+    @cached_property
+    def defect_files(self) -> dict[str, Path]:
+        """Return the file of each defect by id; the id is the path."""
+        found = {}
+        for stage in STAGES:
+            for path in sorted((self.folder / stage).glob("*.yaml")):
+                if not path.name.startswith("_"):
+                    found[f"{stage}.{path.stem}"] = path
+        return found
+
+    def defect(self, ident: str) -> Defect:
+        """Return a defect by id, reading its file the first time; raise BadInput for an unknown one."""
+        if ident not in self._defects:
+            path = self.defect_files.get(ident)
+            if path is None:
+                hint = suggest(ident, self.defect_files)
+                raise BadInput(f"unknown defect '{ident}'.", next_step=hint or "`diagnose rules list` shows all.")
+            found = self._reader.read(self._file(path), ident)
+            if found is None:
+                raise RulesError("the defect cannot be read.", [i.text() for i in self.issues], where=str(path))
+            self._defects[ident] = found
+        return self._defects[ident]
+
+    def all_defects(self) -> list[Defect]:
+        """Return every defect that can be read."""
+        found = []
+        for ident in self.defect_files:
+            try:
+                found.append(self.defect(ident))
+            except RulesError:
+                continue
+        return found
+
+    def cause_name(self, ident: str) -> str:
+        """Return the plain name of a cause, or of the defect it hands over to."""
+        if ident in self.causes:
+            return self.causes[ident].name
+        if ident in self.defect_files:
+            return f"{self.defect(ident).name} (from an earlier stage)"
+        return ident
