@@ -1,1 +1,5 @@
-"""consult"""
+"""The use case: facts in; ranked causes, the next question and revised settings out. No terminal, no disk."""
+
+from diagnose.consult.consultant import Consultant, Standing
+
+__all__ = ["Consultant", "Standing"]

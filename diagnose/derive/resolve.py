@@ -49,7 +49,7 @@ class Resolver:
     def __init__(
         self, calculators: Iterable[Calculator], settings: Mapping[str, Setting], slots: Mapping[str, Slot]
     ) -> None:
-        self.calculators = tuple(calculators)
+        self.calculators = _producers_first(tuple(calculators))
         self.settings, self.slots = settings, slots
 
     def by_name(self, name: str) -> Calculator:
@@ -180,3 +180,15 @@ def result_range(done: Computed) -> dict[str, tuple[float, float]]:
             if name in lows and isinstance(value, float):
                 lows[name], highs[name] = min(lows[name], value), max(highs[name], value)
     return {n: (lows[n], highs[n]) for n in lows}
+
+
+def _producers_first(calculators: tuple[Calculator, ...]) -> tuple[Calculator, ...]:
+    """Return the calculators so that one comes after those whose results it uses, where that is possible."""
+    ordered: list[Calculator] = []
+    waiting = list(calculators)
+    while waiting:
+        promised = {n: c for c in waiting for n in c.gives}
+        free = [c for c in waiting if not any(promised.get(n, c) is not c for n in (*c.needs, *c.takes))]
+        ordered += free or waiting[:1]
+        waiting = [c for c in waiting if c not in (free or waiting[:1])]
+    return tuple(ordered)

@@ -1,0 +1,177 @@
+"""What to ask next: the expected fall in entropy of the ranking per minute of effort.
+
+The chance of each answer follows from the rules: P(answer | cause) is the answer's usual share times the
+cause's Bayes factor under that answer, normalised over the answers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import exp
+from typing import NamedTuple
+
+from diagnose.consult.rank import Ranking, log_weight, rank
+from diagnose.consult.standing import Standing, scalars, side_of, window_of
+from diagnose.derive.resolve import Resolver
+from diagnose.model.knowledge import Rule
+
+SETTLED = 0.85
+WORTH_ASKING = 0.02  # [bit]
+
+
+class OpenQuestion(NamedTuple):
+    """Something not yet known, what finding out would tell and cost, and what each outcome would put first."""
+
+    name: str
+    kind: str
+    bits: float
+    effort: float  # [s]
+    about: str
+    would_change_first: bool
+    outcomes: tuple[tuple[str, float, str], ...]  # answer, chance, leading cause then
+
+    @property
+    def worth(self) -> float:
+        """Return the expected information per minute. [bit/min]"""
+        return self.bits / max(self.effort / 60.0, 0.25)
+
+
+def open_questions(standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[OpenQuestion]:
+    """Return the open observations, bench tests, settings and materials, best first.
+
+    `asked` holds the names already answered, `not known` included: they are not asked twice.
+    """
+    found: dict[str, OpenQuestion] = {}
+    for fact in standing.desk.rule_facts:
+        for question in _about(fact, standing, resolver, asked):
+            old = found.get(question.name)
+            if old is None or question.bits > old.bits:
+                found[question.name] = question
+    return sorted((q for q in found.values() if q.bits >= WORTH_ASKING), key=lambda q: (-q.worth, q.name))
+
+
+def settled(standing: Standing, questions: list[OpenQuestion]) -> bool:
+    """Say whether the first cause is likely enough and no open question would put another first."""
+    first = standing.ranking.first()
+    likely = first != "unlisted" and standing.ranking.probabilities[first] >= SETTLED
+    return likely and not any(q.would_change_first for q in questions)
+
+
+def _about(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[str]) -> Iterator[OpenQuestion]:
+    words = standing.desk.base.words
+    if fact in asked or fact in standing.resolved.facts:
+        return
+    if fact in words.observations:
+        observation = words.observations[fact]
+        shares = _shares(tuple(observation.answers), observation.usual)
+        kind = "bench test" if observation.bench_test else "observation"
+        yield _score(fact, kind, observation.effort, shares, fact, standing)
+        return
+    if fact in words.slots or words.slot_of_kind(fact):
+        slot = fact.removesuffix(" kind")
+        if slot not in asked and slot not in standing.resolved.facts:
+            yield _score(slot, "material", 15.0, _shares(words.answers(fact), {}), fact, standing)
+        return
+    points = _points(fact, standing)
+    if not points:
+        return
+    missing = [fact] if fact in words.settings else _missing(fact, standing, resolver, asked)
+    if missing is None:
+        return
+    effort = sum(words.settings[m].effort for m in missing if m in words.settings)
+    for name in missing[:1]:
+        kind = "setting" if name in words.settings else "material" if name in words.slots else "observation"
+        yield _score(name, kind, max(effort, 15.0), points, fact, standing)
+
+
+def _shares(answers: tuple[str, ...], usual: object) -> dict[str | float, float]:
+    given: dict[str, float] = dict(usual)  # type: ignore[call-overload]
+    left = max(1.0 - sum(given.values()), 0.0)
+    rest = [a for a in answers if a not in given]
+    return {a: given.get(a, left / len(rest) if rest else 0.0) or 1e-3 for a in answers}
+
+
+def _points(fact: str, standing: Standing) -> dict[str | float, float]:
+    """Return values of a number that fall between the rules' thresholds (and its window's ends), equally likely."""
+    ends = list(standing.desk.thresholds.get(fact, ()))
+    setting = standing.desk.base.words.settings.get(fact)
+    window = window_of(setting, standing.resolved.facts) if setting else None
+    if window is not None:
+        ends += [e for e in (window.low, window.high) if e is not None]
+    ends = sorted(set(ends))
+    if not ends:
+        return {}
+    span = max(ends[-1] - ends[0], abs(ends[-1]) * 0.1, 1e-9)
+    inner = [(a + b) / 2.0 for a, b in zip(ends, ends[1:], strict=False)]
+    values = [ends[0] - 0.2 * span, *inner, ends[-1] + 0.2 * span]
+    return {v: 1.0 / len(values) for v in values}
+
+
+def _missing(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[str] | None:
+    """Return what must still be told before a derived fact can be computed; None if that cannot be."""
+    facts, words = standing.resolved.facts, standing.desk.base.words
+    materials = resolver.material_facts(facts)  # type: ignore[arg-type]
+    best: list[str] | None = None
+    for calculator in resolver.calculators:
+        if fact not in calculator.gives or calculator.name in standing.resolved.refused:
+            continue
+        missing = []
+        for name in calculator.needs:
+            if name in facts or resolver.assumption(name, materials) is not None:
+                continue
+            slot = next((s for s in words.slots if name.startswith(s + " ")), None)
+            missing.append(slot if slot and name not in words.settings else name)
+        tellable = all(m not in asked and (m in words.settings or m in words.slots or m in words.observations) for m in missing)
+        if missing and tellable and (best is None or len(missing) < len(best)):
+            best = list(dict.fromkeys(missing))
+    return best
+
+
+def _score(
+    name: str, kind: str, effort: float, shares: dict[str | float, float], fact: str, standing: Standing
+) -> OpenQuestion:
+    now, desk = standing.ranking, standing.desk
+    facts = scalars(standing.resolved.facts)
+    outcomes: list[tuple[str, float, Ranking]] = []
+    factors: list[dict[str, float]] = []
+    base_odds = _odds(standing.applied)
+    for answer in shares:
+        windows = dict(standing.windows)
+        setting = desk.base.words.settings.get(fact)
+        window = window_of(setting, standing.resolved.facts) if setting else None
+        if window is not None and isinstance(answer, float):
+            windows[fact] = side_of(window, answer)
+        matches = desk.matcher.evaluate({**facts, fact: answer}, windows)
+        applied = tuple(desk.rules[m.rule] for m in matches)
+        odds = _odds(applied)
+        factors.append({c: exp(odds.get(c, 0.0) - base_odds.get(c, 0.0)) for c in desk.prior})
+        outcomes.append((str(answer), 0.0, rank(desk.prior, applied)))
+    chances = _chances(list(shares.values()), factors, now)
+    fall = now.entropy() - sum(p * o[2].entropy() for p, o in zip(chances, outcomes, strict=True))
+    first = now.first()
+    changes = any(p >= 0.1 and o[2].first() != first for p, o in zip(chances, outcomes, strict=True))
+    about = desk.base.words.about(fact)
+    shown = tuple((o[0], p, o[2].first()) for p, o in zip(chances, outcomes, strict=True))
+    return OpenQuestion(name, kind, max(fall, 0.0), effort, about, changes, shown)
+
+
+def _odds(applied: tuple[Rule, ...]) -> dict[str, float]:
+    strongest: dict[tuple[str, str], float] = {}
+    for rule in applied:
+        key, weight = (rule.cause, rule.about), log_weight(rule)
+        if abs(weight) > abs(strongest.get(key, 0.0)):
+            strongest[key] = weight
+    totals: dict[str, float] = {}
+    for (cause, _), weight in strongest.items():
+        totals[cause] = totals.get(cause, 0.0) + weight
+    return totals
+
+
+def _chances(shares: list[float], factors: list[dict[str, float]], now: Ranking) -> list[float]:
+    chances = [0.0] * len(shares)
+    for cause, probability in now.probabilities.items():
+        weights = [s * f[cause] for s, f in zip(shares, factors, strict=True)]
+        total = sum(weights)
+        for i, weight in enumerate(weights):
+            chances[i] += probability * weight / total
+    return chances

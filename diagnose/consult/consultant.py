@@ -1,0 +1,71 @@
+"""One function for the use case: a case in, a diagnosis out; and the steps of it that the interview needs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from diagnose.consult.ask import OpenQuestion, open_questions, settled
+from diagnose.consult.present import present
+from diagnose.consult.rank import UNLISTED
+from diagnose.consult.revise import Plan, Planner
+from diagnose.consult.show import Shower
+from diagnose.consult.standing import Desk, Standing, stand
+from diagnose.derive.resolve import Resolver
+from diagnose.errors import BadInput
+from diagnose.model.case import Case
+from diagnose.model.diagnosis import Diagnosis
+from diagnose.rulebase.load import RuleBase
+
+WORTH_CORRECTING = 0.10
+
+
+class Consultant:
+    """Holds the rules base and the calculators; every call is a pure function of the case."""
+
+    def __init__(self, base: RuleBase, resolver: Resolver, system: str = "us") -> None:
+        self.base, self.resolver = base, resolver
+        self.show = Shower(base, system)
+        self._desks: dict[str, Desk] = {}
+
+    def desk(self, defect: str) -> Desk:
+        """Return a defect with its rules compiled."""
+        if defect not in self._desks:
+            self._desks[defect] = Desk(self.base, self.base.defect(defect))
+        return self._desks[defect]
+
+    def stand(self, case: Case) -> Standing:
+        """Return where the inquiry into a case stands; raise BadInput when the case names no defect."""
+        if not case.defect:
+            raise BadInput("the case does not say what is wrong.", next_step="Add `defect:`; `diagnose rules list` shows all.")
+        return stand(self.desk(case.defect), self.resolver, case.known())
+
+    def questions(self, standing: Standing, case: Case) -> list[OpenQuestion]:
+        """Return what could still be asked, best first."""
+        asked = frozenset((*case.observations, *case.settings, *case.materials))
+        return open_questions(standing, self.resolver, asked)
+
+    def settled(self, standing: Standing, questions: list[OpenQuestion]) -> bool:
+        """Say whether asking more would change anything."""
+        return settled(standing, questions)
+
+    def plans(self, standing: Standing, told: Mapping[str, object]) -> list[Plan]:
+        """Return the corrections worth trying, by chance of being the cause divided by cost."""
+        planner = Planner(standing, self.resolver, told, self.show)
+        chance = standing.ranking.probabilities
+        found: list[Plan] = []
+        for cause, probability in chance.items():
+            if cause in self.base.causes and (probability >= WORTH_CORRECTING or cause == standing.ranking.first()):
+                found += planner.plans(self.base.causes[cause])
+        # Heckerman, Breese & Rommelse, Commun. ACM 38(3), 1995: try in the order of chance over cost.
+        return sorted(found, key=lambda p: -chance[p.cause] / max(p.minutes, 1.0))
+
+    def diagnose(self, case: Case) -> Diagnosis:
+        """Return the whole diagnosis of a case."""
+        standing = self.stand(case)
+        questions = self.questions(standing, case)
+        return present(self, case, standing, questions, self.plans(standing, case.known()))
+
+    def leading(self, standing: Standing, count: int = 2) -> list[tuple[str, float]]:
+        """Return the names of the leading causes with their probabilities, for a bottom line."""
+        shares = list(standing.ranking.probabilities.items())[:count]
+        return [("something not listed" if c == UNLISTED else self.base.cause_name(c), p) for c, p in shares]

@@ -1,0 +1,65 @@
+"""Evidence into probabilities: ln prior plus the ln weights of the counted evidence, normalised.
+
+The words for weights stand for bands of Bayes factors (Kass & Raftery, J. Am. Stat. Assoc. 90, 773, 1995,
+table of section 3.2); each word counts as the geometric middle of its band, the last band capped at 200.
+For one cause, among the applied rules about one state of the world only the strongest counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from math import exp, log, sqrt
+from typing import NamedTuple
+
+from diagnose.model.knowledge import Defect, Rule
+
+BANDS = {"slight": (1.0, 3.0), "positive": (3.0, 20.0), "strong": (20.0, 150.0), "very strong": (150.0, 200.0)}
+BAYES_FACTOR = {word: sqrt(low * high) for word, (low, high) in BANDS.items()}
+PRIOR = {"common": 4.0, "occasional": 2.0, "rare": 1.0}
+UNLISTED = "unlisted"
+UNLISTED_PRIOR = PRIOR["occasional"]
+
+
+class Ranking(NamedTuple):
+    """Probabilities by cause (with `unlisted`), best first, and the rules that were counted."""
+
+    probabilities: dict[str, float]
+    counted: frozenset[str]
+
+    def first(self) -> str:
+        """Return the leading cause."""
+        return next(iter(self.probabilities))
+
+    def entropy(self) -> float:
+        """Return the uncertainty left. [bit]"""
+        return -sum(p * log(p, 2) for p in self.probabilities.values() if p > 0.0)
+
+
+def log_weight(rule: Rule) -> float:
+    """Return the ln of the rule's Bayes factor, negative when it speaks against."""
+    return log(BAYES_FACTOR[rule.weight]) * (1.0 if rule.speaks == "for" else -1.0)
+
+
+def priors(defect: Defect) -> dict[str, float]:
+    """Return the prior share of each candidate and of the unlisted cause, as ratios."""
+    found = {c.cause: PRIOR[c.often] for c in defect.candidates}
+    found[UNLISTED] = UNLISTED_PRIOR
+    return found
+
+
+def rank(prior: Mapping[str, float], applied: Iterable[Rule]) -> Ranking:
+    """Return the ranking that the applied rules give."""
+    strongest: dict[tuple[str, str], Rule] = {}
+    for rule in applied:
+        state = (rule.cause, rule.about)
+        if state not in strongest or abs(log_weight(rule)) > abs(log_weight(strongest[state])):
+            strongest[state] = rule
+    odds = {cause: log(share) for cause, share in prior.items()}
+    for rule in strongest.values():
+        odds[rule.cause] += log_weight(rule)
+    top = max(odds.values())
+    shares = {cause: exp(value - top) for cause, value in odds.items()}
+    total = sum(shares.values())
+    # Ties keep the file's order, with the unlisted cause last.
+    best_first = sorted(shares, key=lambda c: -shares[c])
+    return Ranking({c: shares[c] / total for c in best_first}, frozenset(r.id for r in strongest.values()))

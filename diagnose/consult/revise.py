@@ -1,0 +1,161 @@
+"""Corrections worked out for one case: moves with numbers, put back through the same rules before anyone sees them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from diagnose.consult.rank import BAYES_FACTOR
+from diagnose.consult.show import Shower
+from diagnose.consult.standing import Standing, stand, window_of
+from diagnose.derive.resolve import Resolver, result_range
+from diagnose.model.knowledge import Bound, Cause, Correction, Move, Rule
+from diagnose.model.vocabulary import Setting
+
+MATERIAL_MINUTES = {"none": 0.0, "low": 10.0, "medium": 40.0, "high": 120.0}
+FRACTIONS = (1.0, 0.75, 0.5, 0.25)
+STOPPING = ("strong", "very strong")
+
+
+@dataclass(frozen=True)
+class PlannedMove:
+    """One setting's move: from (if recorded) to, both SI, with why and what stopped it short."""
+
+    setting: str
+    before: float | None
+    after: float
+    why: str
+    calculation: str = ""
+    held_by: str = ""
+    spread: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A correction of a cause with its moves and what putting them through the rules would change."""
+
+    cause: str
+    correction: Correction
+    moves: tuple[PlannedMove, ...]
+    cleared: tuple[Rule, ...] = ()
+    raised: tuple[Rule, ...] = ()
+    left: tuple[Rule, ...] = ()
+    note: str = ""
+
+    @property
+    def minutes(self) -> float:
+        """Return the cost as minutes, material counted in."""
+        return self.correction.minutes + MATERIAL_MINUTES[self.correction.material]
+
+
+class Planner:
+    """Works corrections out for one standing."""
+
+    def __init__(self, standing: Standing, resolver: Resolver, told: Mapping[str, object], show: Shower) -> None:
+        self.standing, self.resolver, self.told, self.show = standing, resolver, dict(told), show
+        self.settings = standing.desk.base.words.settings
+
+    def plans(self, cause: Cause) -> list[Plan]:
+        """Return the corrections of a cause that fit this case, each with its moves checked."""
+        found = []
+        for i, correction in enumerate(cause.corrections):
+            if correction.when is not None and f"correction {cause.id} {i}" not in self.standing.extras:
+                continue
+            moves = [m for m in (self.move(move) for move in correction.moves) if m is not None]
+            found.append(self.checked(Plan(cause.id, correction, tuple(moves))))
+        return found
+
+    def move(self, move: Move) -> PlannedMove | None:
+        """Return the move worked out, or None when it has no target here or would change nothing."""
+        setting = self.settings[move.setting]
+        facts = self.standing.resolved.facts
+        recorded = facts.get(move.setting)
+        before = recorded if isinstance(recorded, float) else None
+        target = self._target(move, setting, before)
+        if target is None:
+            return None
+        after, why, calculation, spread = target
+        after, held = self._held(move, setting, after)
+        if before is not None and abs(after - before) <= 1e-6 * max(abs(before), 1e-9):
+            return None
+        return PlannedMove(move.setting, before, after, why, calculation, held, spread)
+
+    def _target(
+        self, move: Move, setting: Setting, before: float | None
+    ) -> tuple[float, str, str, tuple[float, float] | None] | None:
+        facts = self.standing.resolved.facts
+        if move.how == "to value" and move.value is not None:
+            return move.value, "the value the correction names", "", None
+        if move.how == "by step" and move.value is not None:
+            if before is None:
+                return None
+            return before + move.value, f"one step of {self.show.change(setting.name, move.value)}", "", None
+        if move.how == "to fact" and move.fact is not None:
+            value = facts.get(move.fact)
+            if not isinstance(value, float):
+                return None
+            done = self.standing.resolved.computed.get(move.fact)
+            calculation = f"{done.calculator.name}: {move.fact}" if done else move.fact
+            spread = result_range(done).get(move.fact) if done and done.assumed else None
+            return value, f"the {move.fact}", calculation, spread
+        window = window_of(setting, facts)
+        if window is None:
+            return None
+        if before is None:
+            ends = [e for e in (window.low, window.high) if e is not None]
+            return (sum(ends) / len(ends), "the middle of its window", "", None) if ends else None
+        low = window.low if window.low is not None else before
+        high = window.high if window.high is not None else before
+        return min(max(before, low), high), "the nearest end of its window", "", None
+
+    def _held(self, move: Move, setting: Setting, value: float) -> tuple[float, str]:
+        held = ""
+        limits = [(setting.plausible_low, setting.plausible_high, "the plausible range")]
+        floor, ceiling = self._bound(move.floor), self._bound(move.ceiling)
+        limits.append((floor, ceiling, "the correction's limit"))
+        if setting.safe:
+            limits.append((setting.safe.low, setting.safe.high, "the safety limit"))
+        for low, high, name in limits:
+            if low is not None and value < low:
+                value, held = low, name
+            if high is not None and value > high:
+                value, held = high, name
+        return value, held
+
+    def _bound(self, bound: Bound | None) -> float | None:
+        if bound is None:
+            return None
+        if bound.fact is None:
+            return bound.value
+        value = self.standing.resolved.facts.get(bound.fact)
+        return value if isinstance(value, float) else None
+
+    def checked(self, plan: Plan) -> Plan:
+        """Return the plan after putting its moves through the rules, made smaller if they accuse something new."""
+        moves = [m for m in plan.moves if m.before is not None]
+        if not moves:
+            return plan
+        for fraction in FRACTIONS:
+            tried = [replace(m, after=m.before + fraction * (m.after - m.before)) for m in moves if m.before is not None]
+            cleared, raised, left = self._compare(plan.cause, tried)
+            if not any(r.weight in STOPPING for r in raised):
+                note = "" if fraction == 1.0 else f"Only {fraction:.0%} of the full move: more would accuse something else."
+                done = {m.setting: m for m in tried}
+                moved = tuple(done.get(m.setting, m) for m in plan.moves)
+                return replace(plan, moves=moved, cleared=cleared, raised=raised, left=left, note=note)
+        blocked = "; ".join(f"{self.standing.desk.base.cause_name(r.cause)} ({r.because})" for r in raised)
+        kept = tuple(m for m in plan.moves if m.before is None)
+        return replace(plan, moves=kept, note=f"No number is proposed: the move would accuse {blocked}")
+
+    def _compare(self, cause: str, moves: list[PlannedMove]) -> tuple[tuple[Rule, ...], tuple[Rule, ...], tuple[Rule, ...]]:
+        then = stand(self.standing.desk, self.resolver, {**self.told, **{m.setting: m.after for m in moves}})
+        before = {r.id for r in self.standing.applied}
+        after = {r.id for r in then.applied}
+        accused = [r for r in self.standing.applied if r.speaks == "for" and r.cause == cause]
+        cleared = tuple(r for r in accused if r.id not in after)
+        left = tuple(r for r in accused if r.id in after)
+        raised = tuple(
+            r for r in then.applied
+            if r.speaks == "for" and r.id not in before and BAYES_FACTOR[r.weight] >= BAYES_FACTOR["positive"]
+        )  # fmt: skip
+        return cleared, raised, left

@@ -1,0 +1,48 @@
+"""Facts, amounts and efforts in the words and units a person would use."""
+
+from __future__ import annotations
+
+from diagnose import units
+from diagnose.model.case import Value
+from diagnose.rulebase.load import RuleBase
+
+
+class Shower:
+    """Shows facts in one system of units, `us` or `metric`."""
+
+    def __init__(self, base: RuleBase, system: str = "us") -> None:
+        self.base, self.system = base, system
+
+    def unit(self, fact: str) -> tuple[str, str]:
+        """Return dimension and unit of a numeric fact."""
+        words = self.base.words
+        thing = words.settings.get(fact) or words.derived.get(fact) or words.property_of(fact)
+        if thing is None:
+            return "number", ""
+        return thing.dimension, thing.unit_us if self.system == "us" else thing.unit_metric
+
+    def value(self, fact: str, value: Value) -> str:
+        """Return a fact's value as text with its unit."""
+        if isinstance(value, str):
+            return value
+        dimension, unit = self.unit(fact)
+        if isinstance(value, tuple):
+            return "; ".join(units.show(v, dimension, unit) for v in value)
+        return units.show(value, dimension, unit)
+
+    def change(self, fact: str, amount: float) -> str:
+        """Return a difference of a fact's value as text."""
+        dimension, unit = self.unit(fact)
+        if dimension == "temperature":
+            return units.show(amount, "temperature change", unit)
+        return units.show(amount, dimension, unit)
+
+
+def effort(seconds: float) -> str:
+    """Return how long something takes, in round words."""
+    minutes = seconds / 60.0
+    if minutes < 1.5:
+        return "a minute"
+    if minutes < 60.0:
+        return f"{round(minutes)} min"
+    return f"{round(minutes / 60.0, 1):g} h"
