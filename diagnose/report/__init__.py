@@ -1,1 +1,1 @@
-"""report"""
+"""A diagnosis as text for people: no calculation, no printing."""

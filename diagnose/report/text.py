@@ -1,0 +1,158 @@
+"""A diagnosis as lines for a terminal of any width: words and a bar first, numbers second."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import NamedTuple
+
+from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
+from diagnose.report.clean import clean
+
+SHOWN_CAUSES = 4
+SHOWN_CORRECTIONS = 4
+SHOWN_EVIDENCE = 4
+
+
+class Line(NamedTuple):
+    """One line of a screen and its style: plain, head, strong or faint."""
+
+    text: str
+    style: str = "plain"
+
+
+def bar(probability: float, cells: int = 10) -> str:
+    """Return a probability as a bar of plain signs."""
+    full = round(probability * cells)
+    return "#" * full + "." * (cells - full)
+
+
+def chance_words(probability: float) -> str:
+    """Return a probability in words."""
+    for least, words in ((0.85, "very likely"), (0.6, "likely"), (0.3, "possible"), (0.1, "less likely")):
+        if probability >= least:
+            return words
+    return "unlikely"
+
+
+class Page:
+    """Collects wrapped lines of a fixed width."""
+
+    def __init__(self, width: int) -> None:
+        self.width = max(min(width, 100), 30)
+        self.lines: list[Line] = []
+
+    def head(self, text: str) -> None:
+        """Add a heading with an empty line before it."""
+        if self.lines:
+            self.lines.append(Line(""))
+        self.lines.append(Line(clean(text).upper(), "head"))
+
+    def say(self, text: str, indent: int = 0, hang: int | None = None, style: str = "plain") -> None:
+        """Add a wrapped paragraph."""
+        first, rest = " " * indent, " " * (indent if hang is None else hang)
+        body = textwrap.wrap(clean(text), self.width, initial_indent=first, subsequent_indent=rest) or [""]
+        self.lines += [Line(line, style) for line in body]
+
+    def item(self, text: str, indent: int = 2) -> None:
+        """Add a wrapped list item."""
+        self.say("- " + text, indent, indent + 2)
+
+
+def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "", all_evidence: bool = False) -> list[Line]:
+    """Return the whole diagnosis as lines."""
+    page = Page(width)
+    page.head("What the evidence says")
+    page.say(f"{d.defect_name}" + (f" - {part}" if part else ""), style="strong")
+    page.say(d.verdict_words)
+    for text in (*d.contradictions, *d.look_alikes):
+        page.item(text)
+    _causes(page, d, all_evidence)
+    _numbers(page, d)
+    _corrections(page, d)
+    _revised(page, d)
+    if d.ask_next:
+        page.head("What would tell more")
+        for q in d.ask_next[:3]:
+            page.item(f"{q.question} ({q.kind}, {q.effort})")
+            if q.would_settle:
+                page.say(q.would_settle, 4, style="faint")
+    if d.cautions:
+        page.head("Take care")
+        for text in d.cautions:
+            page.item(text)
+    page.head("Where this comes from")
+    page.say("; ".join(d.sources), style="faint")
+    return page.lines
+
+
+def _causes(page: Page, d: Diagnosis, all_evidence: bool) -> None:
+    page.head("Likely causes")
+    shown = [c for c in d.causes if c.probability >= 0.02 or all_evidence][: None if all_evidence else SHOWN_CAUSES]
+    for number, cause in enumerate(shown, 1):
+        stage = f" [{cause.stage}]" if cause.stage and cause.stage != d.stage else ""
+        page.say(f"{number}. {cause.name}{stage}", 0, 3, "strong")
+        page.say(f"{bar(cause.probability)} {chance_words(cause.probability)} ({cause.probability:.0%})", 3)
+        if number == 1 and cause.how:
+            page.say(cause.how, 3)
+        _evidence(page, cause, all_evidence)
+
+
+def _evidence(page: Page, cause: RankedCause, all_evidence: bool) -> None:
+    counted = [e for e in cause.evidence if e.counted]
+    for e in counted if all_evidence else counted[:SHOWN_EVIDENCE]:
+        page.item(evidence_words(e), 3)
+    for e in cause.evidence if all_evidence else ():
+        if not e.counted:
+            page.item("says the same: " + evidence_words(e), 3)
+
+
+def evidence_words(e: Evidence) -> str:
+    """Return one piece of evidence as a sentence: what was seen, how it speaks, why."""
+    seen = ", ".join(f"{f.name}: {f.value}" + (" (computed)" if f.origin == "computed" else "") for f in e.facts)
+    return f"{e.speaks} ({e.weight}): {seen}. {e.because}"
+
+
+def _numbers(page: Page, d: Diagnosis) -> None:
+    if not d.derived:
+        return
+    page.head("Computed from your settings")
+    for n in d.derived:
+        span = f" (range {n.range})" if n.range else ""
+        page.item(f"{n.name}: {n.value}{span}")
+        if n.assumed:
+            page.say("assumed: " + "; ".join(n.assumed), 4, style="faint")
+    for c in d.contributing:
+        page.item(f"{c.setting} is {c.value}: {c.side} its window ({c.window}; {c.source}).")
+
+
+def _corrections(page: Page, d: Diagnosis) -> None:
+    if not d.corrections:
+        return
+    page.head("What to try, in this order, one change at a time")
+    for number, c in enumerate(d.corrections[:SHOWN_CORRECTIONS], 1):
+        page.say(f"{number}. {c.do}", 0, 3, "strong")
+        for m in c.moves:
+            page.item(f"{m.setting}: {m.from_} -> {m.to} ({m.why})", 3)
+        page.say(f"Cost: {c.cost}.", 3)
+        page.say(f"It worked if: {c.how_to_tell}", 3)
+        if c.worsens:
+            page.say(f"Can bring on: {'; '.join(c.worsens)}", 3)
+        page.say(f"Source: {c.source}.", 3, style="faint")
+
+
+def _revised(page: Page, d: Diagnosis) -> None:
+    if d.revised_settings:
+        page.head("Revised settings")
+        for r in d.revised_settings:
+            page.say(f"{r.setting}: {r.from_} -> {r.to}", 0, 2, "strong")
+            page.say(f"why: {r.why}" + (f" ({r.calculation})" if r.calculation else ""), 2)
+            if r.range:
+                page.say(f"range from what had to be assumed: {r.range}", 2)
+    check = d.recheck
+    if check.cleared or check.raised or check.still_accused or check.note:
+        page.head("Recheck of that change by the same rules")
+        for title, items in (("clears", check.cleared), ("leaves", check.still_accused), ("would raise", check.raised)):
+            for text in items:
+                page.item(f"{title}: {text}")
+        if check.note:
+            page.item(check.note)
