@@ -21,8 +21,11 @@ def recorded(setting: Setting, typed: str) -> Recorded:
     plausible = (setting.plausible_low, setting.plausible_high)
     unit = setting.unit_us or setting.unit_metric
     if setting.many:
-        return Recorded(typed=typed, value=tuple(units.read_many(typed, setting.dimension, unit, plausible)))
-    return Recorded(typed=typed, value=units.strict(typed, setting.dimension, unit, plausible))
+        found = units.read_many(typed, setting.dimension, unit, plausible, bare="refuse", name=setting.name)
+        if not isinstance(found, tuple):
+            raise BadInput(getattr(found, "reason", "") or getattr(found, "question", ""))
+        return Recorded(typed=typed, value=tuple(v.si for v in found))
+    return Recorded(typed=typed, value=units.must_read(typed, setting.dimension, unit, plausible, name=setting.name).si)
 
 
 def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:

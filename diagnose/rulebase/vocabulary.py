@@ -19,7 +19,7 @@ from diagnose.model.vocabulary import (
     SettingWindow,
     Slot,
 )
-from diagnose.rulebase.cursor import Cursor
+from diagnose.rulebase.cursor import Cursor, suggest
 
 
 @dataclass
@@ -84,23 +84,15 @@ def read_quantity_base(c: Cursor, name: str, stage: str) -> dict[str, str]:
     dimension = c.text("dimension")
     base = dict(name=name, stage=stage, says=c.text("says"), dimension=dimension, about=c.text("about", name))
     base["unit_us"], base["unit_metric"] = unit.text("us", ""), unit.text("metric", "")
-    if dimension not in units.DIMENSIONS and dimension != "answer":
-        c.fault(f"unknown dimension '{dimension}'.", f"Known: {', '.join(units.DIMENSIONS)}.", "dimension")
+    if dimension not in units.dimensions() and dimension != "answer":
+        c.fault(f"unknown dimension '{dimension}'.", f"Known: {', '.join(units.dimensions())}.", "dimension")
     return base
 
 
 def _pair(c: Cursor, key: str, dimension: str) -> tuple[float, float]:
     raw = c.text(key)
-    low, sep, high = raw.partition(" to ")
-    if not sep:
-        c.fault(f"'{key}' must read `low to high`, with units.", key=key)
-        return 0.0, 0.0
-    if not any(ch.isalpha() or ch in "%°" for ch in low):
-        low = low + " " + high.strip().lstrip("+-0123456789.,e ")
-    a, b = c.quantity(key, dimension, low.strip()), c.quantity(key, dimension, high.strip())
-    if a is not None and b is not None and a >= b:
-        c.fault(f"'{key}: {raw}' runs from high to low.", key=key)
-    return a or 0.0, b or 0.0
+    found = c.attempt(lambda: units.span(raw, dimension), key) if raw else None
+    return found or (0.0, 1.0)
 
 
 def _limits(c: Cursor, dimension: str) -> dict[str, object]:
@@ -176,7 +168,7 @@ def read_observation(c: Cursor, name: str, stage: str) -> Observation | None:
     usual: dict[str, float] = {}
     for answer in c.child("usual").tree if c.has("usual") else ():
         if answer not in answers:
-            c.fault(f"'usual' names '{answer}', which is no answer.", suggest_answers(answer, answers), "usual")
+            c.fault(f"'usual' names '{answer}', which is no answer.", suggest(answer, answers), "usual")
         else:
             usual[answer] = float(c.attempt(lambda a=answer: float(c.child("usual").text(a))) or 0.0)  # type: ignore[misc]
     if sum(usual.values()) > 1.0 + 1e-9:
@@ -195,13 +187,6 @@ def read_observation(c: Cursor, name: str, stage: str) -> Observation | None:
             effort=effort or 60.0, answers=answers, usual=usual, words=c.texts("words"), bench_test=bench,
         )
     )  # fmt: skip
-
-
-def suggest_answers(word: str, answers: object) -> str:
-    """Return a suggestion among answers."""
-    from diagnose.rulebase.cursor import suggest
-
-    return suggest(word, answers)
 
 
 def read_slot(c: Cursor) -> Slot | None:

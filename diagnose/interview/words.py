@@ -1,0 +1,30 @@
+"""Every fixed sentence of the interview."""
+
+WELCOME = "What went wrong, why, and what to set next time: for rubber molds, waxes and castings."
+MANNERS = (
+    "Your own words and units will do: 307 F, 153 C, 1 1/4 in, 0,8 bar. Type ? for help, back to fix an answer, "
+    "skip if you do not know. Every answer is saved at once."
+)
+FIRST = "What is wrong with it, and where do you see it?"
+HELP = (
+    "Answer with a word from the list, its number, or a quantity with its unit.",
+    "skip        you do not know; it is not asked again",
+    "back        go back to the answer before",
+    "why         why this is asked, and what it would settle",
+    "show        the causes so far, with the evidence",
+    "cure time = 45 min    tell any fact at any time, or change an earlier answer",
+    "save        keep the case in the library and go on",
+    "done        the diagnosis now (Ctrl-D does the same)",
+    "stop        leave; the answers so far are kept (Ctrl-C does the same)",
+)
+STOPPED = "Stopped. {count} answers are kept; start `diagnose` again to carry on."
+CARRY_ON = "There is an unfinished case: {what} ({count} answers). Carry on with it?"
+NO_MATCH = "Nothing here is called that. Say it in other words (where it is, what it looks like), or type ? for the list."
+WHICH = "Which of these is it?"
+NONE_OF_THESE = "none of these"
+SETTLED = "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."
+NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
+SKIPPED = "not known"
+NOT_UNDERSTOOD = "That is none of the answers. {hint}"
+ALREADY_FIRST = "This is the first question; there is nothing to go back to."
+KEPT = "Kept as {name} in {folder}."
