@@ -1,0 +1,79 @@
+"""Reads mix ratios: 100:38, 10 to 1, 38 %, 40 ml/100 g; stored as parts per 100 of the first thing."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from diagnose.units.convert import rounded
+from diagnose.units.numbers import Number, number_at
+from diagnose.units.parse import Amount
+from diagnose.units.result import Refused
+from diagnose.units.table import Dimension, spelled
+
+_AGAINST = re.compile(r" ?(?::|/|-?to-?) ?")
+_NAMED = re.compile(r" ?(parts?|grams?|gm|g|ml|cc|kg|l|lb|lbs|oz)?(?: [ab])?(?=$| ?[:/]| ?-?to)")
+# A millilitre of water weighs a gram, and liquids are measured into powders either way.
+_ALIKE = ({"g", "gram", "grams", "gm", "ml", "cc"}, {"kg", "l"}, {"lb", "lbs"}, {"oz"}, {"part", "parts"})
+_WRITTEN_OUT = re.compile(r"\d{1,9}(?:[.,]\d{1,9})?|[.,]\d{1,9}")
+_RANGE = re.compile(r"(\S+) ?(?:-|to) ?(\S+ .+|[\d.,]+[^\d.,].*)")
+
+
+def ratio_amount(text: str, dimension: Dimension) -> Amount:
+    """Return the parts per 100 that a text can mean; a pair of numbers can be meant in both directions."""
+    parts_per_100 = dimension.units[0]
+    if pair := _pair(text):
+        first, second = pair
+        ways = dict.fromkeys((rounded(100.0 * second / first), rounded(100.0 * first / second)))
+        return Amount(tuple(ways), (parts_per_100,), "direction")
+    number = number_at(text)
+    if number is None:
+        raise Refused("")
+    rest = text[number.end :].strip()
+    if units := spelled(rest, dimension):
+        return Amount(_positive(number), units, number.doubt)
+    if not rest:
+        return Amount(_positive(number), (), number.doubt)
+    if match := _RANGE.fullmatch(text):
+        return _range(match[1], match[2], dimension)
+    raise Refused("")
+
+
+def _range(low: str, high: str, dimension: Dimension) -> Amount:
+    """Read 38 to 42 per 100: only with a unit, since 38 to 42 alone is a ratio."""
+    bottom, top = number_at(low), ratio_amount(high, dimension)
+    if bottom is None or bottom.end != len(low) or bottom.doubt or not top.units or top.doubt or top.uppers:
+        raise Refused("")
+    if _positive(bottom)[0] >= top.numbers[0]:
+        raise Refused("The first end of a range must be the smaller one.")
+    return replace(top, numbers=bottom.values, uppers=top.numbers)
+
+
+def _pair(text: str) -> tuple[float, float] | None:
+    """Return the two numbers of A:B, when both are of the same kind and above zero."""
+    first = _part(text, 0)
+    if first is None or (against := _AGAINST.match(text, first[2])) is None:
+        return None
+    second = _part(text, against.end())
+    if second is None or second[2] != len(text):
+        return None
+    if first[1] and second[1] and not any({first[1], second[1]} <= kinds for kinds in _ALIKE):
+        raise Refused("Both sides of a ratio must be measured alike.")
+    if first[0] == 0.0 or second[0] == 0.0:
+        raise Refused("Neither side of a ratio can be zero.")
+    return first[0], second[0]
+
+
+def _part(text: str, at: int) -> tuple[float, str, int] | None:
+    """Return one side: its number, what it is counted in, and where it ends."""
+    number = _WRITTEN_OUT.match(text, at)
+    named = _NAMED.match(text, number.end()) if number else None
+    if number is None or named is None:
+        return None
+    return float(number[0].replace(",", ".")), named[1] or "", named.end()
+
+
+def _positive(number: Number) -> tuple[float, ...]:
+    if any(value <= 0.0 for value in number.values):
+        raise Refused("A mix ratio must be above zero.")
+    return number.values
