@@ -1,1 +1,1 @@
-"""cli"""
+"""The command `diagnose`: parse, call one function, show."""

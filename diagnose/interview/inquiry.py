@@ -54,6 +54,7 @@ class Inquiry:
         self._before: list[tuple[Case, int]] = []
         self._pick: tuple[str, list[tuple[str, str]]] | None = None
         self._announced = False
+        self.saved_as = ""
         self.standing: Standing | None = None
         self.open: list[OpenQuestion] = []
 
@@ -231,6 +232,13 @@ class Inquiry:
             return Reply()
         self._before.append(before)
         return self._after(shown)
+
+    def tell(self, name: str, typed: str) -> None:
+        """Take a fact that nobody can be asked back about; raise BadInput when it is not clear."""
+        if self._tell(name, typed) is None:
+            readings = " or ".join(o for o, _ in self._pick[1]) if self._pick else ""
+            self._pick = None
+            raise BadInput(f"{name}: '{typed}' can be {readings}.", next_step="Write one of them.")
 
     def _tell(self, name: str, typed: str) -> str | None:
         """Put one fact into the case; returns what was understood, or None when a choice must be made first."""

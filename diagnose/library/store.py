@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from pathlib import Path
 
 from platformdirs import user_data_path
@@ -26,10 +26,10 @@ class Library:
     def __init__(self, folder: Path | None = None) -> None:
         self.folder = folder or default_folder()
 
-    def save(self, case: Case, name: str = "") -> str:
+    def save(self, case: Case, name: str = "", settings: Container[str] = ()) -> str:
         """Write a case and return its name; an empty name takes the next free one."""
         name = name or self._free_name(case)
-        write_whole(self.folder / f"{name}.yaml", case_to_text(case))
+        write_whole(self.folder / f"{name}.yaml", case_to_text(case, settings))
         return name
 
     def _free_name(self, case: Case) -> str:

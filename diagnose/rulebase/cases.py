@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from pathlib import Path
+from typing import Any
 
 from diagnose import units
 from diagnose.errors import BadInput
@@ -59,6 +61,7 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
     c = Cursor(parse(text, where), where, "", issues)
     c.only(*KEYS)
     told: dict[str, dict[str, object]] = {}
+    skipped: dict[str, object] = {}  # asked and not known: kept with the observations, whatever it is
     for section, table in (
         ("materials", base.words.slots), ("settings", base.words.settings), ("observations", base.words.observations),
     ):  # fmt: skip
@@ -69,6 +72,9 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
                 sub.fault(f"unknown name '{name}' under '{section}'.", suggest(name, table), name)
                 continue
             value = "; ".join(sub.tree[name]) if isinstance(sub.tree[name], list) else sub.text(name)
+            if value == NOT_KNOWN:
+                skipped[name] = NOT_KNOWN
+                continue
             found = sub.attempt(lambda n=name, v=value: fact_value(base, n, v), name)  # type: ignore[misc]
             if found is not None:
                 told[section][name] = found
@@ -83,6 +89,7 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
     for cause in confirmed:
         if cause not in base.causes and cause not in base.defect_files:
             c.fault(f"unknown cause '{cause}'.", suggest(cause, base.causes), "confirmed")
+    told["observations"].update(skipped)
     if issues:
         raise BadInput("\n".join(i.text() for i in issues), next_step=f"\n{len(issues)} to mend; nothing was changed.")
     return Case(
@@ -91,14 +98,15 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
     )  # fmt: skip
 
 
-def case_to_text(case: Case) -> str:
-    """Return a case as the YAML text of a case file."""
-    data: dict[str, object] = {"part": case.part, "defect": case.defect}
+def case_to_text(case: Case, settings: Container[str] = ()) -> str:
+    """Return a case as the YAML text of a case file; `settings` are the names that belong under settings."""
+    data: dict[str, Any] = {"part": case.part, "defect": case.defect}
     if case.date:
         data["date"] = case.date
     data["materials"] = dict(case.materials)
     data["settings"] = {n: r.typed for n, r in case.settings.items()}
-    data["observations"] = dict(case.observations)
+    data["settings"].update({n: a for n, a in case.observations.items() if n in settings})
+    data["observations"] = {n: a for n, a in case.observations.items() if n not in settings}
     if case.notes:
         data["notes"] = case.notes
     if case.trials:

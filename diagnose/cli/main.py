@@ -1,0 +1,50 @@
+"""Where the command starts: the interview at once, everything else through click. Nothing heavy is imported here."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+
+def main() -> None:
+    """Run the command and turn every error into one message and an exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        code = _run(sys.argv[1:])
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        code = 130
+    except BrokenPipeError:
+        # The reader went away; leave quietly, and keep Python from complaining at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = 0
+    except Exception as error:  # noqa: BLE001 - the last place where a person can be spared a traceback
+        code = _report(error)
+    sys.exit(code)
+
+
+def _run(arguments: list[str]) -> int:
+    if not arguments or arguments[0] in ("--units", "--rules", "--library") and len(arguments) == 2:
+        from diagnose.cli.talk import talk
+
+        return talk(dict([(arguments[0], arguments[1])]) if arguments else {})
+    from diagnose.cli.commands import run
+
+    return run(arguments)
+
+
+def _report(error: Exception) -> int:
+    from diagnose.errors import DiagnoseError, RulesError
+    from diagnose.report.clean import clean
+
+    if isinstance(error, DiagnoseError):
+        sys.stderr.write(clean(error.message(), keep_lines=True) + "\n")
+        if isinstance(error, RulesError):
+            sys.stderr.writelines(f"  {issue}\n" for issue in error.issues[:20])
+        return error.exit_code
+    from diagnose.cli.trouble import keep_log
+
+    sys.stderr.write(f"Something broke that should not have. Your answers are safe.\nDetails: {keep_log(error)}\n")
+    return 1

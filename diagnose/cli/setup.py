@@ -1,0 +1,22 @@
+"""Puts the parts together: rules base, calculators, consultant. Imported late."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from diagnose.consult import Consultant
+from diagnose.derive.all import all_calculators
+from diagnose.derive.resolve import Resolver
+from diagnose.errors import RulesError
+from diagnose.rulebase.load import RuleBase
+
+
+def consultant(rules: str | None = None, system: str = "us") -> Consultant:
+    """Return a consultant on a rules folder; raise RulesError with every issue when its vocabulary has errors."""
+    base = RuleBase(Path(rules) if rules else None)
+    if base.issues:
+        raise RulesError(
+            "the rules base has errors:", [i.text() for i in base.issues], where=str(base.folder),
+            next_step="`diagnose rules check` lists them all.",
+        )  # fmt: skip
+    return Consultant(base, Resolver(all_calculators(), base.words.settings, base.words.slots), system)
