@@ -1,0 +1,129 @@
+"""`diagnose calc NAME key=value...`: one calculator."""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from diagnose.consult import Consultant
+    from diagnose.derive.resolve import Computed
+
+
+@click.command()
+@click.argument("name", required=False)
+@click.argument("inputs", nargs=-1)
+@click.option("--json", "as_json", is_flag=True, help="Write inputs, assumptions and results as JSON.")
+@click.pass_obj
+def calc_command(given: dict[str, str], name: str | None, inputs: tuple[str, ...], as_json: bool) -> int:
+    """Run one calculator; without a name, list them. Inputs are setting names: cure-time=60min."""
+    from diagnose.cli.setup import consultant
+
+    of = consultant(given.get("--rules"), given["--units"])
+    if name is None:
+        for c in of.resolver.calculators:
+            click.echo(f"{c.name.replace(' ', '-'):24} {c.title}")
+        return 0
+    name = name.replace("-", " ") if name not in [c.name for c in of.resolver.calculators] else name
+    told = _told(of, inputs)
+    done = of.resolver.run_one(name, told)
+    if as_json:
+        sys.stdout.write(json.dumps(_as_json(of, done), ensure_ascii=False, indent=1) + "\n")
+    else:
+        _show(of, done, told)
+    return 0
+
+
+def _told(of: Consultant, inputs: tuple[str, ...]) -> dict[str, Any]:
+    from diagnose.errors import BadInput
+    from diagnose.model.case import Recorded
+    from diagnose.rulebase.cases import fact_value
+
+    told: dict[str, Any] = {}
+    for pair in inputs:
+        key, sep, value = pair.partition("=")
+        if not sep:
+            raise BadInput(f"'{pair}' is not name=value.", where="calc", next_step="For example: cure-time=60min")
+        name = key.replace("-", " ").strip().casefold()
+        told[name] = _any_fact(of, name, value)
+        if told[name] is None:
+            found = fact_value(of.base, name, value)
+            told[name] = found.value if isinstance(found, Recorded) else found
+    return told
+
+
+def _any_fact(of: Consultant, name: str, value: str) -> Any:
+    """Return a derived fact or a material property given by hand, or None for anything else."""
+    from diagnose import units
+
+    thing = of.base.words.derived.get(name) or of.base.words.property_of(name)
+    if thing is None:
+        return None
+    if thing.dimension == "answer":
+        return value
+    unit = thing.unit_us if of.show.system == "us" else thing.unit_metric
+    return units.must_read(value, thing.dimension, unit, name=name).si
+
+
+def _spread(of: Consultant, done: Computed) -> dict[str, tuple[str, str]]:
+    from diagnose.derive.resolve import result_range
+
+    found = result_range(done) if done.assumed else {}
+    return {n: (of.show.value(n, a), of.show.value(n, b)) for n, (a, b) in found.items() if a < b}
+
+
+def _show(of: Consultant, done: Computed, told: dict[str, Any]) -> None:
+    from diagnose.cli.screen import put
+    from diagnose.consult.present import source_words
+    from diagnose.report.text import Line, Page
+
+    def lines(width: int) -> list[Line]:
+        page, spread = Page(width), _spread(of, done)
+        page.head(done.calculator.title)
+        for name in done.inputs:
+            if name in done.assumed:
+                continue
+            page.item(f"{name}: {of.show.value(name, done.inputs[name])}")
+        for name, a in done.assumed.items():
+            bounds = f", bounds {of.show.value(name, a.low)} to {of.show.value(name, a.high)}" if a.low < a.high else ""
+            page.item(f"assumed {name}: {of.show.value(name, a.value)}{bounds} ({source_words(of, a.source)})")
+        page.head("Result")
+        for name, value in done.results.items():
+            span = f"   ({spread[name][0]} to {spread[name][1]} with the assumed bounds)" if name in spread else ""
+            page.say(f"{name}: {of.show.value(name, value)}{span}", 0, 3)
+        for text in sentences(of, done):
+            page.say(text)
+        page.say("Sources: " + "; ".join(source_words(of, s) for s in done.calculator.sources), style="faint")
+        return page.lines
+
+    put(lines)
+
+
+def sentences(of: Consultant, done: Computed) -> list[str]:
+    """Return the calculator's plain sentences with each fact's value put in."""
+    facts = {**done.inputs, **done.results}
+
+    def put_in(m: re.Match[str]) -> str:
+        return of.show.value(m[1], facts[m[1]]) if m[1] in facts else m[1]
+
+    return [re.sub(r"\{([^{}]+)\}", put_in, text) for text in done.calculator.says(facts)]
+
+
+def _as_json(of: Consultant, done: Computed) -> dict[str, Any]:
+    spread = _spread(of, done)
+    return {
+        "schema_version": 1, "calculator": done.calculator.name,
+        "inputs": {n: {"value": of.show.value(n, v), "si": v} for n, v in done.inputs.items() if n not in done.assumed},
+        "assumed": {
+            n: {"value": of.show.value(n, a.value), "si": a.value, "low": a.low, "high": a.high, "source": a.source}
+            for n, a in done.assumed.items()
+        },
+        "results": {
+            n: {"value": of.show.value(n, v), "si": v, "range": list(spread.get(n, ()))} for n, v in done.results.items()
+        },
+        "says": sentences(of, done), "sources": list(done.calculator.sources),
+    }  # fmt: skip

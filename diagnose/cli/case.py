@@ -1,0 +1,51 @@
+"""`diagnose case FILE...`: recorded cases, no questions asked."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, type=click.Path())
+@click.option("--json", "as_json", is_flag=True, help="Write the diagnosis as JSON, one object a case.")
+@click.option("--explain", is_flag=True, help="Show every cause with all its evidence.")
+@click.option("--what-if", multiple=True, metavar="'NAME=VALUE'", help="Change a setting and compare; can be repeated.")
+@click.pass_obj
+def case_command(given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...]) -> int:
+    """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
+    from diagnose.cli.screen import put
+    from diagnose.cli.setup import consultant
+    from diagnose.errors import BadInput
+    from diagnose.report.clean import clean
+    from diagnose.report.text import diagnosis_lines
+    from diagnose.rulebase.cases import read_case
+
+    of = consultant(given.get("--rules"), given["--units"])
+    code = 0
+    for file in files:
+        try:
+            case = read_case(Path(file), of.base)
+            if what_if:
+                _compare(of, case, what_if)
+                continue
+            diagnosis = of.diagnose(case)
+        except BadInput as error:
+            sys.stderr.write(clean(error.message(), keep_lines=True) + "\n")
+            code = 2
+            continue
+        if as_json:
+            sys.stdout.write(diagnosis.model_dump_json(by_alias=True) + "\n")
+        else:
+            put(lambda width: diagnosis_lines(diagnosis, width, case.part, explain))  # noqa: B023 - used at once
+    return code
+
+
+def _compare(of: object, case: object, changes: tuple[str, ...]) -> None:
+    from diagnose.cli.screen import put
+    from diagnose.consult.what_if import what_if
+    from diagnose.report.compare import comparison_lines
+
+    put(lambda width: comparison_lines(what_if(of, case, changes), width))  # type: ignore[arg-type]
