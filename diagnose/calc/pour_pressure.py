@@ -7,6 +7,7 @@ from math import isfinite
 from diagnose.errors import OutOfRange
 
 STANDARD_GRAVITY = 9.80665  # m/s2, by definition
+HIGHEST_AIR = 110e3  # Pa, more than any weather brings
 
 
 def gravity_head(density: float, height: float) -> float:
@@ -135,15 +136,13 @@ def spin_acceleration(spin: float, radius: float) -> float:
     return spin**2 * radius
 
 
-def vacuum_pressure(pull: float, air: float, density: float, height: float) -> float:
+def vacuum_pressure(pull: float, density: float, height: float) -> float:
     r"""Pressure on metal poured into a mold from which the air is drawn.
 
     Parameters
     ----------
     pull
         Gauge reading: how far the pressure under the flask is below that of the air. [Pa]
-    air
-        Pressure of the air in the shop. [Pa]
     density
         Density of the liquid metal. [kg/m^3]
     height
@@ -157,8 +156,7 @@ def vacuum_pressure(pull: float, air: float, density: float, height: float) -> f
     Raises
     ------
     OutOfRange
-        If the pull is below zero or more than the air itself, the air pressure is absurd (outside 50 to
-        110 kPa), or density or height cannot be.
+        If the pull is below zero or more than any air has (110 kPa), or density or height cannot be.
 
     Notes
     -----
@@ -169,17 +167,54 @@ def vacuum_pressure(pull: float, air: float, density: float, height: float) -> f
     --------
     A gauge of 85 kPa alone:
 
-    >>> vacuum_pressure(85e3, 101325.0, 9000.0, 0.0)
+    >>> vacuum_pressure(85e3, 9000.0, 0.0)
     85000.0
     """
-    if not 50e3 <= air <= 110e3:
+    if not 0.0 <= pull <= HIGHEST_AIR:
+        raise OutOfRange(
+            f"a vacuum of {pull / 1000:.1f} kPa is not from 0 to 110 kPa.", next_step="Check the unit."
+        )
+    return pull + gravity_head(density, height)
+
+
+def vacuum_share(pull: float, air: float) -> float:
+    """Vacuum reached, as a share of all the air there is.
+
+    Parameters
+    ----------
+    pull
+        Gauge reading: how far the pressure is below that of the air. [Pa]
+    air
+        Pressure of the air in the shop. [Pa]
+
+    Returns
+    -------
+    float
+        Share. [-]
+
+    Raises
+    ------
+    OutOfRange
+        If the air pressure is absurd (outside 50 to 110 kPa), the pull is below zero, or it is more than
+        the air by over 1 %.
+
+    Notes
+    -----
+    A fixed gauge number cannot be asked for: high above the sea the whole air weighs less than that.
+
+    Examples
+    --------
+    >>> vacuum_share(68e3, 80e3)
+    0.85
+    """
+    if not 50e3 <= air <= HIGHEST_AIR:
         raise OutOfRange(f"an air pressure of {air / 1000:g} kPa is not from 50 to 110 kPa.")
-    if not 0.0 <= pull <= air:
+    if not 0.0 <= pull <= 1.01 * air:
         raise OutOfRange(
             f"a vacuum reading of {pull / 1000:.1f} kPa is more than the air has, {air / 1000:.1f} kPa.",
             next_step="The gauge or the air pressure is wrong; check the gauge against the altitude.",
         )
-    return pull + gravity_head(density, height)
+    return min(1.0, pull / air)
 
 
 def _check_density(density: float) -> None:

@@ -29,7 +29,10 @@ class PureMetal:
 
 @dataclass(frozen=True)
 class Mixing:
-    """Mixing energies [J/mol] of one phase, even and skew term, at the two temperatures of the system."""
+    """Mixing energies [J/mol] of one phase, even and skew term, at the two temperatures of the system.
+
+    A skew above zero makes mixing dearer on the side of the second metal.
+    """
 
     even_low: float
     even_high: float
@@ -48,7 +51,7 @@ class Mixing:
         """
         even = self.even_low + (self.even_high - self.even_low) * position
         skew = self.skew_low + (self.skew_high - self.skew_low) * position
-        return x * x * (even + skew * (3.0 - 4.0 * x)), (1.0 - x) ** 2 * (even + skew * (1.0 - 4.0 * x))
+        return x * x * (even + skew * (4.0 * x - 3.0)), (1.0 - x) ** 2 * (even + skew * (4.0 * x - 1.0))
 
 
 @dataclass(frozen=True)
@@ -147,7 +150,7 @@ def tie_line(metals: TwoMetals, temperature: float) -> TieLine:
     Both metals have the same chemical potential in liquid and solid. With the excess energy in Redlich-Kister
     form, the first metal named first and x the mole fraction of the second,
 
-    .. math:: G^{ex} = x (1 - x) [L_0 + L_1 (1 - 2 x)],
+    .. math:: G^{ex} = x (1 - x) [L_0 + L_1 (2 x - 1)],
 
     the two equations are solved by Newton's method in the logarithms of the fractions, step by step down from
     the melting point, where the dilute limit is the first guess. All energies vary linearly with temperature.

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from diagnose.units.convert import from_si, plain, to_si
 from diagnose.units.many import must_read_many, read_many
-from diagnose.units.pressure import absolute, vacuum_depth
+from diagnose.units.pressure import absolute, gauge, vacuum_depth
 from diagnose.units.quantities import quantity, span
 from diagnose.units.reading import must_read, read
 from diagnose.units.result import Ask, AskMany, Reject, Value
@@ -33,6 +33,7 @@ __all__ = [
     "dimension_named",
     "dimensions",
     "from_si",
+    "gauge",
     "must_read",
     "must_read_many",
     "plain",

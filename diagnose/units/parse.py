@@ -42,6 +42,14 @@ _SPLITS = (
 )
 
 
+class _UnknownUnit(Refused):
+    """A number was read, and what follows it is no unit of the dimension."""
+
+    def __init__(self, rest: str) -> None:
+        self.rest = rest
+        super().__init__("")
+
+
 def amount(text: str, dimension: Dimension, usual: Unit | None) -> Amount:
     """Read one amount, a chain such as 1 h 15 min, or a clock time."""
     if dimension.name == "time" and (match := _CLOCK.fullmatch(text)):
@@ -58,7 +66,9 @@ def amount(text: str, dimension: Dimension, usual: Unit | None) -> Amount:
         units, basis, vacuum = spelled(rest, dimension), None, False
     if units:
         return Amount(number.values, settle(units, rest, dimension, usual), number.doubt, basis, vacuum)
-    return _chain(text, dimension) or _unknown_unit(rest, dimension)
+    if chain := _chain(text, dimension):
+        return chain
+    raise _UnknownUnit(rest)
 
 
 def _pressure_unit(rest: str, dimension: Dimension) -> tuple[tuple[Unit, ...], str | None, bool]:
@@ -132,20 +142,17 @@ def _along(
         if above != int(above):
             raise Refused(f"Only the last part may have a fraction, and {above:g} {big.symbol} has one.")
         if below >= rounded(into_si(1, big, dimension) / into_si(1, small, dimension)):
-            raise Refused(f"{below:g} {small.symbol} is {big.symbol} and more: write it as one number.")
+            raise Refused(f"{below:g} {small.symbol} is 1 {big.symbol} or more.")
     total = sum(into_si(number, unit, dimension) for (number, _), unit in zip(parts, units, strict=True))
     return Amount((rounded(out_of_si(total, units[-1], dimension)),), (units[-1],))
 
 
-def _unknown_unit(rest: str, dimension: Dimension) -> Amount:
-    """Say what was typed instead of a unit of this dimension."""
-    other = elsewhere(rest)
-    if other is not None and other is not dimension:
-        raise Refused(f"That is {other.says}.")
-    near = nearest(rest, dimension)
-    if near:
-        raise Refused(f'I don\'t know the unit "{rest}". Did you mean {near}?')
-    raise Refused("")
+def _instead(rest: str, dimension: Dimension) -> str:
+    """Say what was typed instead of a unit of this dimension, as far as that can be told."""
+    if other := elsewhere(rest):
+        return f"That is {other.says}."
+    near = nearest(rest, dimension) if rest[0].isalpha() else None
+    return f'I don\'t know the unit "{rest}". Did you mean {near}?' if near else ""
 
 
 def typed(text: str, dimension: Dimension, usual: Unit | None) -> Amount:
@@ -160,7 +167,7 @@ def typed(text: str, dimension: Dimension, usual: Unit | None) -> Amount:
         except Refused:
             continue
         return _between(low, high, dimension) if kind == "range" else _around(low, high)
-    raise first
+    raise Refused(_instead(first.rest, dimension)) if isinstance(first, _UnknownUnit) else first
 
 
 def _splits(text: str) -> Iterator[tuple[str, str, str]]:

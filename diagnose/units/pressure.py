@@ -8,7 +8,7 @@ from diagnose.errors import BadInput
 from diagnose.units.result import Value
 from diagnose.units.show import ends, show
 
-Basis = Literal["gauge", "absolute"]
+Basis = Literal["gauge", "absolute", "vacuum"]
 
 
 def absolute(value: Value, ambient: float, unsaid: Basis | None = None) -> float:
@@ -19,7 +19,7 @@ def absolute(value: Value, ambient: float, unsaid: Basis | None = None) -> float
     """
     if value.dimension != "pressure":
         raise BadInput(f"{ends(value)} is not a pressure.")
-    basis = value.basis or unsaid
+    basis = "vacuum" if value.vacuum else value.basis or unsaid
     if basis is None:
         raise BadInput(
             f"{ends(value)} can be a gauge reading or an absolute pressure.",
@@ -27,18 +27,21 @@ def absolute(value: Value, ambient: float, unsaid: Basis | None = None) -> float
         )
     if basis == "absolute":
         return value.si
-    result = ambient - value.si if value.vacuum else ambient + value.si
+    result = ambient - value.si if basis == "vacuum" else ambient + value.si
     if result < 0.0:
         around = show(ambient, "pressure", value.unit)
         raise BadInput(
-            f"{ends(value)} below the air around is impossible where the air has only {around}.",
+            f"A vacuum of {ends(value).lstrip('-')} is impossible where the air has only {around}.",
             next_step="Check the gauge and the height of the place.",
         )
     return result
 
 
-def vacuum_depth(value: Value, ambient: float, unsaid: Basis | None = "gauge") -> float:
+def gauge(value: Value, ambient: float, unsaid: Basis | None = "gauge") -> float:
+    """Return how far a reading lies above the pressure of the air around [Pa]; a vacuum is negative."""
+    return absolute(value, ambient, unsaid) - ambient
+
+
+def vacuum_depth(value: Value, ambient: float, unsaid: Basis | None = "vacuum") -> float:
     """Return how far a reading lies below the pressure of the air around [Pa], whichever way it was given."""
-    if value.basis is None and unsaid == "gauge" and value.si >= 0:
-        return value.si
     return ambient - absolute(value, ambient, unsaid)

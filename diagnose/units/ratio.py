@@ -22,16 +22,16 @@ _RANGE = re.compile(r"(\S+) ?(?:-|to) ?(\S+ .+|[\d.,]+[^\d.,].*)")
 def ratio_amount(text: str, dimension: Dimension) -> Amount:
     """Return the parts per 100 that a text can mean; a pair of numbers can be meant in both directions."""
     parts_per_100 = dimension.units[0]
-    if pair := _pair(text):
-        first, second = pair
-        ways = dict.fromkeys((rounded(100.0 * second / first), rounded(100.0 * first / second)))
-        return Amount(tuple(ways), (parts_per_100,), "direction")
     number = number_at(text)
     if number is None:
         raise Refused("")
     rest = text[number.end :].strip()
     if units := spelled(rest, dimension):
         return Amount(_positive(number), units, number.doubt)
+    if pair := _pair(text):
+        first, second = pair
+        ways = dict.fromkeys((rounded(100.0 * second / first), rounded(100.0 * first / second)))
+        return Amount(tuple(ways), (parts_per_100,), "direction")
     if not rest:
         return Amount(_positive(number), (), number.doubt)
     if match := _RANGE.fullmatch(text):

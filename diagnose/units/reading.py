@@ -11,7 +11,7 @@ from diagnose.units.convert import into_si, out_of_si, plain, rounded
 from diagnose.units.parse import Amount, typed
 from diagnose.units.ratio import ratio_amount
 from diagnose.units.result import Ask, Refused, Reject, Value
-from diagnose.units.show import ends, span
+from diagnose.units.show import ends, show_time, span
 from diagnose.units.table import Dimension, Unit, dimension_named, unit_named
 from diagnose.units.tidy import cut, tidy, without_about
 
@@ -51,6 +51,10 @@ class Wanted:
         top = value.si if value.to_si is None else value.to_si
         return low - slack <= value.si and top <= high + slack
 
+    def signed_scale(self) -> bool:
+        """Tell whether pressures are asked for on a scale that goes below zero, as -0.9 bar does."""
+        return self.plausible is not None and self.plausible[0] < 0.0
+
     def others(self) -> list[Unit]:
         """Return the common units besides the usual one."""
         common = (unit_named(symbol, self.dimension.name) for symbol in self.dimension.common)
@@ -59,6 +63,8 @@ class Wanted:
     def range_text(self) -> str:
         """Write the plausible range in the usual unit and in another common one."""
         low, high = self.plausible or (0.0, 0.0)
+        if self.dimension.name == "time":
+            return f"{show_time(low)} to {show_time(high)}"
         units = [*([self.usual] if self.usual else []), *self.others()][:2]
         first, *second = (span(low, high, self.dimension, unit) for unit in units)
         return f"{first} ({second[0]})" if second else first
@@ -141,29 +147,38 @@ def _found(text: str, wanted: Wanted) -> tuple[Amount, bool]:
     return found, about
 
 
-def _values(found: Amount, units: list[Unit], kind: Dimension) -> list[Value]:
+def _values(found: Amount, units: list[Unit], wanted: Wanted) -> list[Value]:
     """Return every value that the numbers can mean in these units, each once."""
+    kind = wanted.dimension
     values: dict[tuple[float, float | None], Value] = {}
     for unit in units:
         basis, vacuum = found.basis, found.vacuum
         if not found.units and unit.reading:
             basis, vacuum = ("gauge", True) if unit.reading == "vacuum" else ("absolute", False)
-        for at, number in enumerate(found.numbers):
-            upper = found.uppers[at] if found.uppers else None
-            if vacuum and upper is None:
-                number = abs(number)  # -28 inHg and 28 inHg on a vacuum gauge are the same
+        for at, low in enumerate(found.numbers):
+            high = found.uppers[at] if found.uppers else None
+            number, upper = _counted(low, high, wanted) if vacuum else (low, high)
             si = rounded(into_si(number, unit, kind))
             to_si = None if upper is None else rounded(into_si(upper, unit, kind))
-            value = Value(kind.name, number, unit.symbol, si, upper, to_si, basis=basis, vacuum=vacuum)
+            down = vacuum and not wanted.signed_scale()
+            value = Value(kind.name, number, unit.symbol, si, upper, to_si, basis=basis, vacuum=down)
             values.setdefault((si, to_si), value)
     return list(values.values())
+
+
+def _counted(low: float, high: float | None, wanted: Wanted) -> tuple[float, float | None]:
+    """Give a vacuum the sign of the asker's scale: people write 28 inHg and -28 inHg for the same vacuum."""
+    ends_of_it = sorted(abs(end) for end in (low, high) if end is not None)
+    if wanted.signed_scale():
+        ends_of_it = sorted(-end for end in ends_of_it)
+    return ends_of_it[0], ends_of_it[1] if high is not None else None
 
 
 def _sensible(found: Amount, wanted: Wanted) -> list[Value]:
     """Return the values that can exist at all; refuse when there is none."""
     kind = wanted.dimension
     units = list(found.units) or ([wanted.usual] if wanted.usual else wanted.others())
-    values = _values(found, units, kind)
+    values = _values(found, units, wanted)
     sensible = [value for value in values if not _nonsense(value, kind)]
     if not sensible:
         raise Refused(_nonsense(values[0], kind))
@@ -204,7 +219,7 @@ def _judged(values: list[Value], found: Amount, wanted: Wanted) -> Value | Ask:
 
 def _in_other_units(found: Amount, wanted: Wanted) -> list[Value]:
     """Return what a bare number would mean in the other common units, where that is plausible."""
-    values = _values(found, wanted.others(), wanted.dimension)
+    values = _values(found, wanted.others(), wanted)
     return [value for value in values if wanted.fits(value) and not _nonsense(value, wanted.dimension)]
 
 
@@ -222,9 +237,7 @@ def _ask(values: list[Value], why: str, wanted: Wanted) -> Ask:
     if why == "unusual":
         if values[0].vacuum and wanted.fits(values[0]):
             return Ask(f"{ends(values[0])} below the air pressure around?", tuple(values), why)
-        question = (
-            f"{_listed(values, wanted, why)} {_beside(values[0], wanted)} ({wanted.range_text()}). Keep it?"
-        )
+        question = f"{_listed(values, wanted, why)} {_beside(values[0], wanted)}. Keep it?"
     else:
         question = f"{_listed(values, wanted, why)}?"
     return Ask(question, tuple(values), why)
@@ -236,14 +249,21 @@ def _listed(values: list[Value], wanted: Wanted, why: str) -> str:
         return " or ".join(ends(value) for value in values)
     yardstick = unit_named(wanted.dimension.common[0], wanted.dimension.name)
     return " or ".join(
-        f"{ends(value)} ({span(value.si, value.to_si, wanted.dimension, yardstick)})" for value in values
+        ends(value)
+        if value.unit == yardstick.symbol
+        else f"{ends(value)} ({span(value.si, value.to_si, wanted.dimension, yardstick)})"
+        for value in values
     )
 
 
 def _beside(value: Value, wanted: Wanted) -> str:
     low, _ = wanted.plausible or (0.0, 0.0)
     side = "below" if value.si < low else "above"
-    return f"is {side} what is usual" + (f" for {wanted.name}" if wanted.name else "")
+    return (
+        f"is {side} what is usual"
+        + (f" for {wanted.name}" if wanted.name else "")
+        + f": {wanted.range_text()}"
+    )
 
 
 def _as_refusal(ask: Ask, wanted: Wanted) -> str:
@@ -264,5 +284,5 @@ def _what(text: str, found: Amount, wanted: Wanted) -> str:
     else:
         si = into_si(number, wanted.usual, kind)
         would_do = [f"{plain(number)} {wanted.usual.symbol}"]
-        would_do += [f"{plain(out_of_si(si, unit, kind), 3)} {unit.symbol}" for unit in wanted.others()]
+        would_do += [f"{plain(out_of_si(si, unit, kind), 2)} {unit.symbol}" for unit in wanted.others()]
     return f"{cut(text)} what? {wanted.needs()}: {', '.join(would_do[:3])}."

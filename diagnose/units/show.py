@@ -62,6 +62,14 @@ def span(si: float, to_si: float | None, kind: Dimension, unit: Unit, digits: in
     return _with_unit(" to ".join(numbers), unit)
 
 
+def show_time(si: float) -> str:
+    """Write a time in the unit that suits its length."""
+    unit = next(
+        (unit for unit, top in (("s", 2 * MINUTE), ("min", 2 * HOUR), ("h", 72 * HOUR)) if si < top), "d"
+    )
+    return show(si, "time", unit)
+
+
 def _with_unit(number: str, unit: Unit) -> str:
     return f"{number} {unit.symbol}".strip()
 

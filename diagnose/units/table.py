@@ -107,8 +107,10 @@ def elsewhere(text: str) -> Dimension | None:
 
 
 def nearest(text: str, dimension: Dimension) -> str | None:
-    """Return the spelling a mistyped unit was perhaps meant to be."""
-    written = {key(one): one for unit in dimension.units for one in _written(unit) if len(key(one)) > 2}
+    """Return the symbol of the unit that a mistyped one was perhaps meant to be."""
+    written = {
+        key(one): unit.symbol for unit in dimension.units for one in _written(unit) if len(key(one)) > 2
+    }
     near = get_close_matches(key(text), written, 1, cutoff=0.75)
     return written[near[0]] if near else None
 

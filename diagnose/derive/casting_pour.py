@@ -1,0 +1,248 @@
+"""Calculators for the pour: how hot the metal, how hot the flask, how long to melt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.calc.melt_energy import heat_to_pour, melt_time
+from diagnose.calc.pour_temperature import by_section
+from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.errors import OutOfRange
+
+# The trade asks for more heat in the metal where nothing pushes it: differences [K] between its advice for
+# each method and its advice for each section.
+METHOD_SUPERHEAT = {"spin casting": -15.0, "vacuum casting": 5.0, "gravity pouring": 45.0}
+# Classes of sections in the trade's flask tables: each from this thickness [m] up.
+SECTION_CLASSES = (("heavy", 5e-3), ("medium", 2e-3), ("thin", 1e-3), ("filigree", 0.0))
+# With heavy parts on the same tree the flask is taken 25 K colder than the thin parts alone would want.
+MIXED_FROM, MIXED_DROP = 3.0, 25.0
+
+
+def _liquidus(facts: Facts) -> float:
+    """Return where the charge is fully melted: computed for a mix, else that of the alloy."""
+    if "mix liquidus" in facts:
+        return number(facts, "mix liquidus")
+    if "metal liquidus" in facts:
+        return number(facts, "metal liquidus")
+    raise OutOfRange(
+        "it is not known where this metal is fully melted.", next_step="Name the alloy, or its mix."
+    )
+
+
+def _thermometer(facts: Facts) -> dict[str, Value]:
+    return {
+        "thermometer error": number(facts, "fixed point reading") - number(facts, "fixed point temperature")
+    }
+
+
+def _say_thermometer(facts: Facts) -> Sequence[str]:
+    side = "high" if number(facts, "thermometer error") > 0.0 else "low"
+    return (
+        f"The thermometer reads too {side}: {{thermometer error}}. Correct all temperatures read with it.",
+    )
+
+
+def _superheat(facts: Facts) -> dict[str, Value]:
+    if "mix liquidus" not in facts and "metal liquidus" not in facts:
+        return {}
+    liquidus = _liquidus(facts)
+    error = number(facts, "thermometer error") if "thermometer error" in facts else 0.0
+    superheat = number(facts, "pour temperature") - error - liquidus
+    found: dict[str, Value] = {"superheat": superheat}
+    if "metal highest superheat" in facts:
+        highest = number(facts, "metal highest superheat")
+        found["superheat excess"] = superheat - highest
+        found["highest pour temperature"] = liquidus + highest
+    return found
+
+
+def _say_superheat(facts: Facts) -> Sequence[str]:
+    says = ["The metal was poured {superheat} above fully melted."]
+    if "superheat excess" in facts and number(facts, "superheat excess") > 0.0:
+        says.append("That is {superheat excess} more than it should ever get.")
+    return says
+
+
+def _needed_pour(facts: Facts) -> dict[str, Value]:
+    method = str(facts["casting method"])
+    if method not in METHOD_SUPERHEAT:
+        raise OutOfRange(
+            f"there is no pour temperature for '{method}'.", next_step="Name how the metal is driven in."
+        )
+    liquidus = _liquidus(facts)
+    highest = number(facts, "metal highest superheat")
+    advice = by_section(
+        number(facts, "thinnest section"),
+        number(facts, "metal superheat for heavy sections"),
+        number(facts, "metal superheat for fine sections"),
+    )
+    superheat = min(advice + METHOD_SUPERHEAT[method], highest)
+    needed = liquidus + superheat
+    if "mold heat limit" in facts and needed > number(facts, "mold heat limit"):
+        raise OutOfRange(
+            "this metal must be poured hotter than the mold stands.",
+            next_step="Use a mold that stands it, or a metal that melts lower.",
+        )
+    found: dict[str, Value] = {"needed superheat": superheat, "needed pour temperature": needed}
+    if "pour temperature" in facts:
+        error = number(facts, "thermometer error") if "thermometer error" in facts else 0.0
+        found["pour temperature error"] = number(facts, "pour temperature") - error - needed
+    return found
+
+
+def _section_class(facts: Facts) -> dict[str, Value]:
+    section = number(facts, "thinnest section")
+    by_section(section, 0.0, 1.0)
+    return {"section class": next(name for name, least in SECTION_CLASSES if section >= least)}
+
+
+def _needed_flask(facts: Facts) -> dict[str, Value]:
+    thinnest = number(facts, "thinnest section")
+    needed = by_section(
+        thinnest,
+        number(facts, "metal flask for heavy sections"),
+        number(facts, "metal flask for fine sections"),
+    )
+    if facts.get("casting method") == "spin casting" and "metal spin flask drop" in facts:
+        needed -= number(facts, "metal spin flask drop")
+    if "heaviest section" in facts:
+        heaviest = number(facts, "heaviest section")
+        if heaviest < thinnest:
+            raise OutOfRange(
+                f"the heaviest section, {heaviest * 1e3:g} mm, is under the thinnest, {thinnest * 1e3:g} mm.",
+                next_step="Check the two.",
+            )
+        if heaviest >= MIXED_FROM * thinnest:
+            needed -= MIXED_DROP
+    if "metal hottest flask" in facts:
+        needed = min(needed, number(facts, "metal hottest flask"))
+    found: dict[str, Value] = {"needed flask temperature": needed}
+    if "flask temperature" in facts:
+        found["flask temperature error"] = number(facts, "flask temperature") - needed
+    return found
+
+
+def _say_needed_flask(facts: Facts) -> Sequence[str]:
+    says = ["For {thinnest section} the flask should be at {needed flask temperature} inside at the pour."]
+    if "flask temperature error" in facts:
+        side = "hotter" if number(facts, "flask temperature error") > 0.0 else "colder"
+        says.append(
+            f"It was {side}, by {{flask temperature error}}. Change it by 25 °C at a time, and nothing else."
+        )
+    return says
+
+
+def _melting(facts: Facts) -> dict[str, Value]:
+    specific = number(facts, "metal specific heat")
+    heat = heat_to_pour(
+        number(facts, "metal weight"),
+        specific,
+        number(facts, "metal latent heat"),
+        specific,
+        number(facts, "charge temperature"),
+        _liquidus(facts),
+        number(facts, "pour temperature"),
+    )
+    found: dict[str, Value] = {"melting heat": heat}
+    if "melting power" in facts:
+        least = melt_time(heat, number(facts, "melting power"), number(facts, "melting efficiency"))
+        found["least melt time"] = least
+        if "melt time" in facts:
+            found["melt time ratio"] = number(facts, "melt time") / least
+    return found
+
+
+def _say_melting(facts: Facts) -> Sequence[str]:
+    says = ["{metal weight} from cold to {pour temperature} takes {melting heat}."]
+    if "least melt time" in facts:
+        says.append("This furnace or flame needs about {least melt time} for it.")
+    return says
+
+
+CALCULATORS = (
+    Calculator(
+        name="thermometer error",
+        title="Check of a thermometer at a freezing point",
+        stage="casting",
+        needs=("fixed point reading", "fixed point temperature"),
+        gives=("thermometer error",),
+        run=_thermometer,
+        says=_say_thermometer,
+        sources=("crc-handbook-2005",),
+    ),
+    Calculator(
+        name="section class",
+        title="How fine the piece is",
+        stage="casting",
+        needs=("thinnest section",),
+        gives=("section class",),
+        run=_section_class,
+        says=lambda facts: ("{thinnest section} counts as {section class}.",),
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="superheat",
+        title="How far above fully melted the metal was poured",
+        stage="casting",
+        needs=("pour temperature",),
+        takes=("metal liquidus", "mix liquidus", "metal highest superheat", "thermometer error"),
+        gives=("superheat", "superheat excess", "highest pour temperature"),
+        run=_superheat,
+        says=_say_superheat,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="needed pour temperature",
+        title="Pour temperature for the section and the casting method",
+        stage="casting",
+        needs=(
+            "thinnest section",
+            "casting method",
+            "metal superheat for heavy sections",
+            "metal superheat for fine sections",
+            "metal highest superheat",
+        ),
+        takes=("metal liquidus", "mix liquidus", "mold heat limit", "pour temperature", "thermometer error"),
+        gives=("needed superheat", "needed pour temperature", "pour temperature error"),
+        run=_needed_pour,
+        says=lambda facts: (
+            "For {thinnest section} and {casting method} pour at {needed pour temperature}, "
+            "{needed superheat} above fully melted, measured in the crucible.",
+        ),
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="needed flask temperature",
+        title="Flask temperature for the section and the casting method",
+        stage="casting",
+        needs=("thinnest section", "metal flask for heavy sections", "metal flask for fine sections"),
+        takes=(
+            "casting method",
+            "metal spin flask drop",
+            "heaviest section",
+            "metal hottest flask",
+            "flask temperature",
+        ),
+        gives=("needed flask temperature", "flask temperature error"),
+        run=_needed_flask,
+        says=_say_needed_flask,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="melting heat",
+        title="Heat and time to melt the charge",
+        stage="casting",
+        needs=(
+            "metal weight",
+            "pour temperature",
+            "charge temperature",
+            "metal specific heat",
+            "metal latent heat",
+        ),
+        takes=("metal liquidus", "mix liquidus", "melting power", "melting efficiency", "melt time"),
+        gives=("melting heat", "least melt time", "melt time ratio"),
+        run=_melting,
+        says=_say_melting,
+        sources=("crc-handbook-2005",),
+    ),
+)
