@@ -1,0 +1,129 @@
+"""The interview without a terminal: what each typed line does."""
+
+from __future__ import annotations
+
+import pytest
+
+from diagnose.consult import Consultant
+from diagnose.consult.find import Finder
+from diagnose.interview.inquiry import Inquiry, choose
+from diagnose.model.vocabulary import NOT_KNOWN
+
+
+@pytest.fixture
+def seam(inquiry: Inquiry) -> Inquiry:
+    inquiry.hear("defect = mold.visible-seam")
+    return inquiry
+
+
+def test_words_of_ones_own_lead_to_a_menu_with_the_right_defect(inquiry: Inquiry) -> None:
+    inquiry.hear("there's a line all round the wax")
+    prompt = inquiry.prompt()
+    assert prompt is not None
+    names = [name for name, _ in prompt.options]
+    assert inquiry.of.base.defect("wax.visible-seam").name in names[:2]
+    assert names[-1] == "none of these"
+    inquiry.hear("1")
+    assert inquiry.case.defect in inquiry.of.base.defect_files
+
+
+def test_words_that_mean_nothing_are_not_guessed_at(inquiry: Inquiry) -> None:
+    assert "other words" in inquiry.hear("xyzzy qwrt").say[0]
+    assert inquiry.case.defect == ""
+
+
+def test_a_fact_can_be_told_at_any_prompt(seam: Inquiry) -> None:
+    reply = seam.hear("cure time = 45 min")
+    assert seam.case.settings["cure time"].value == pytest.approx(2700.0)
+    assert reply.say[0].startswith("cure time: 45 min")
+
+
+def test_back_undoes_and_asks_the_same_again(seam: Inquiry) -> None:
+    first = seam.prompt()
+    assert first is not None
+    seam.hear("skip")
+    assert seam.prompt() != first
+    seam.hear("back")
+    again = seam.prompt()
+    assert again is not None
+    assert again.name == first.name
+    assert seam.case.observations == {}
+
+
+def test_not_known_is_never_asked_twice(seam: Inquiry) -> None:
+    asked = []
+    while (prompt := seam.prompt()) is not None:
+        assert prompt.name not in asked
+        asked.append(prompt.name)
+        seam.hear("not known")
+    assert asked
+    assert set(seam.case.observations.values()) == {NOT_KNOWN}
+
+
+def test_why_says_what_each_answer_would_put_first(seam: Inquiry) -> None:
+    while (prompt := seam.prompt()) and not (prompt.options and prompt.name in seam.of.base.words.observations):
+        seam.hear("skip")
+    assert prompt is not None
+    said = " ".join(seam.hear("why").say)
+    assert any(answer in said for answer, _ in prompt.options)
+
+
+def test_an_answer_can_be_changed(seam: Inquiry) -> None:
+    seam.hear("squeeze-out = none")
+    before = seam.standing
+    seam.hear("squeeze-out = heavy")
+    assert seam.case.observations["squeeze-out"] == "heavy"
+    assert seam.standing != before
+    seam.hear("change squeeze-out")
+    prompt = seam.prompt()
+    assert prompt is not None
+    assert prompt.name == "squeeze-out"
+
+
+def test_two_readings_of_a_number_become_a_choice(seam: Inquiry) -> None:
+    seam.hear("platen temperature = 153")
+    prompt = seam.prompt()
+    if "platen temperature" not in seam.case.settings:
+        assert prompt is not None
+        assert len(prompt.options) >= 2
+        seam.hear("2")
+        assert "platen temperature" in seam.case.settings or seam.prompt() is not None
+
+
+def test_a_wrong_answer_loses_nothing(seam: Inquiry) -> None:
+    seam.hear("squeeze-out = none")
+    before = seam.case
+    assert "is no answer" in seam.hear("squeeze-out = purple").say[0]
+    assert "Did you mean" in seam.hear("squeezout = none").say[0]
+    assert "time" in seam.hear("cure time = 12 in").say[0]
+    assert seam.case == before
+
+
+def test_every_answer_is_kept_and_an_interview_can_be_taken_up_again(of: Consultant, finder: Finder) -> None:
+    kept: list[list[tuple[str, str]]] = []
+    one = Inquiry(of, finder, lambda told: kept.append(list(told)))
+    for line in ("defect = mold.visible-seam", "squeeze-out = none", "skip"):
+        one.hear(line)
+    assert len(kept) == 3
+    other = Inquiry(of, finder, lambda told: None)
+    other.replay(kept[-1])
+    assert other.case == one.case
+    assert other.prompt() == one.prompt()
+
+
+@pytest.mark.parametrize("width", [20, 38, 78, 200])
+def test_the_bottom_line_fits_and_moves(seam: Inquiry, width: int) -> None:
+    before = seam.bottom_line(width)
+    seam.hear("squeeze-out = none")
+    after = seam.bottom_line(width)
+    assert len(before) <= width
+    assert len(after) <= width
+    assert before != after
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [("2", "thin even bead"), ("none", "none"), ("hea", "heavy"), ("thin evn bead", "thin even bead"), ("9", None), ("maybe", None)],
+)
+def test_an_answer_may_be_a_number_a_beginning_or_loosely_spelled(typed: str, meant: str | None) -> None:
+    assert choose(typed, ["none", "thin even bead", "heavy"]) == meant
