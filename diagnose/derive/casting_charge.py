@@ -121,7 +121,7 @@ def _say_after_melting(facts: Facts) -> Sequence[str]:
     says = ["{melting loss} of the charge burned off; what is left is {fineness after melting} fine."]
     if "most alloy metal to add" in facts:
         says.append(
-            "At most {most alloy metal to add} of the metal that burned off may be put back under the mark: wrapped, "
+            "At most {most alloy metal to add} of what burned off may be put back under the mark: wrapped, "
             "with the heat off, the melt barely fluid and the extraction running."
         )
     return says
@@ -180,8 +180,8 @@ CALCULATORS = (
         gives=("needed fresh metal", "most recycled metal"),
         run=_make_up,
         says=lambda facts: (
-            "Of {needed metal} at least {needed fresh metal} must be new and at most {most recycled metal} may be "
-            "clean buttons and sprues.",
+            "Of {needed metal} at least {needed fresh metal} must be new.",
+            "At most {most recycled metal} may be clean buttons and sprues.",
         ),
         sources=("common practice",),
     ),
@@ -193,8 +193,8 @@ CALCULATORS = (
         gives=("alloy density",),
         run=_mixture,
         says=lambda facts: (
-            "If the metals keep their volumes the alloy weighs {alloy density}. With much zinc or silicon in copper "
-            "that is 2 to 6 % too little: weigh a sound piece in water.",
+            "If the metals keep their volumes the alloy has {alloy density}.",
+            "With much zinc or silicon in copper that is 2 to 6 % too little: weigh a sound piece in water.",
         ),
         sources=("brillo-2006",),
     ),
@@ -218,7 +218,7 @@ CALCULATORS = (
         gives=("needed addition", "weight after addition"),
         run=_fineness_change,
         says=lambda facts: (
-            "Add {needed addition} to {stock weight}; it becomes {weight after addition} of {wanted fineness}.",
+            "Add {needed addition} to {stock weight}: {weight after addition} of {wanted fineness}.",
             "Have an assay made before marking.",
         ),
         sources=("common practice",),
