@@ -19,7 +19,7 @@ def case_command(given: dict[str, str], files: tuple[str, ...], as_json: bool, e
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant
     from diagnose.errors import BadInput
-    from diagnose.report.clean import clean
+    from diagnose.model.clean import clean
     from diagnose.report.text import diagnosis_lines
     from diagnose.rulebase.cases import read_case
 

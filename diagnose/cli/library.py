@@ -29,7 +29,7 @@ def list_command(given: dict[str, str]) -> int:
     """List the cases: name, defect, part, confirmed cause."""
     from diagnose.cli.setup import consultant
     from diagnose.errors import BadInput
-    from diagnose.report.clean import clean
+    from diagnose.model.clean import clean
 
     library, of = _library(given), consultant(given.get("--rules"), given["--units"])
     click.echo(f"Cases in {library.folder}:")
@@ -53,7 +53,7 @@ def show_command(given: dict[str, str], name: str) -> int:
     """Show a case and its diagnosis again."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant
-    from diagnose.report.clean import clean
+    from diagnose.model.clean import clean
     from diagnose.report.text import diagnosis_lines
     from diagnose.rulebase.cases import case_to_text
 

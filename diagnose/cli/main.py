@@ -37,7 +37,7 @@ def _run(arguments: list[str]) -> int:
 
 def _report(error: Exception) -> int:
     from diagnose.errors import DiagnoseError, RulesError
-    from diagnose.report.clean import clean
+    from diagnose.model.clean import clean
 
     if isinstance(error, DiagnoseError):
         sys.stderr.write(clean(error.message(), keep_lines=True) + "\n")

@@ -99,7 +99,7 @@ def _questions(face: object, loading: object, options: dict[str, str]) -> bool:
             return False
         if typed == "\x04":
             return bool(inquiry.case.defect)
-        from diagnose.report.clean import clean
+        from diagnose.model.clean import clean
 
         reply = inquiry.hear(clean(typed))
         for line in reply.say:

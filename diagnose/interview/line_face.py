@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from diagnose.errors import BadInput, DiagnoseError
 from diagnose.interview import words
 from diagnose.interview.inquiry import Inquiry, Prompt
-from diagnose.report.clean import clean
+from diagnose.model.clean import clean
 
 Say = Callable[[str], None]
 

@@ -6,7 +6,7 @@ import textwrap
 from typing import NamedTuple
 
 from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
-from diagnose.report.clean import clean
+from diagnose.model.clean import clean
 
 SHOWN_CAUSES = 4
 SHOWN_CORRECTIONS = 4

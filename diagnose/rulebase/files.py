@@ -81,8 +81,8 @@ def _plain(error: yaml.YAMLError) -> str:
     problem = str(getattr(error, "problem", "") or error)
     if "mapping values are not allowed" in problem:
         return "a second colon stands in this line. Put the text in quotes."
-    if "cannot start any token" in problem and "\\t" in problem:
-        return "a tab was used for indenting. Use spaces."
+    if "cannot start any token" in problem:
+        return "a tab or a stray sign begins this line. Indent with spaces; put the text in quotes."
     return f"this is not YAML that can be read ({problem})."
 
 
