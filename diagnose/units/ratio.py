@@ -33,10 +33,18 @@ def ratio_amount(text: str, dimension: Dimension) -> Amount:
         ways = dict.fromkeys((rounded(100.0 * second / first), rounded(100.0 * first / second)))
         return Amount(tuple(ways), (parts_per_100,), "direction")
     if not rest:
-        return Amount(_positive(number), (), number.doubt)
+        return _bare(number)
     if match := _RANGE.fullmatch(text):
         return _range(match[1], match[2], dimension)
     raise Refused("")
+
+
+def _bare(number: Number) -> Amount:
+    """Take a number alone as parts per 100; a small one may also be parts per one part, as 0.38 is."""
+    values = _positive(number)
+    if len(values) == 1 and values[0] < 2.0:
+        return Amount((values[0], rounded(100.0 * values[0])), (), "direction")
+    return Amount(values, (), number.doubt)
 
 
 def _range(low: str, high: str, dimension: Dimension) -> Amount:

@@ -64,9 +64,7 @@ def span(si: float, to_si: float | None, kind: Dimension, unit: Unit, digits: in
 
 def show_time(si: float) -> str:
     """Write a time in the unit that suits its length."""
-    unit = next(
-        (unit for unit, top in (("s", 2 * MINUTE), ("min", 2 * HOUR), ("h", 72 * HOUR)) if si < top), "d"
-    )
+    unit = next((unit for unit, top in (("s", MINUTE), ("min", 2 * HOUR), ("h", 72 * HOUR)) if si < top), "d")
     return show(si, "time", unit)
 
 

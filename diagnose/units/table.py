@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from functools import cache
 
 from diagnose.errors import BadInput
@@ -69,6 +68,8 @@ def dimension_named(name: str) -> Dimension:
     try:
         return dimensions()[name]
     except KeyError:
+        from difflib import get_close_matches
+
         near = get_close_matches(name, dimensions(), 1)
         hint = f'Did you mean "{near[0]}"?' if near else "Known: " + ", ".join(dimensions()) + "."
         raise BadInput(f'"{name}" is not a dimension.', next_step=hint) from None
@@ -108,6 +109,8 @@ def elsewhere(text: str) -> Dimension | None:
 
 def nearest(text: str, dimension: Dimension) -> str | None:
     """Return the symbol of the unit that a mistyped one was perhaps meant to be."""
+    from difflib import get_close_matches  # only needed when something went wrong
+
     written = {
         key(one): unit.symbol for unit in dimension.units for one in _written(unit) if len(key(one)) > 2
     }
