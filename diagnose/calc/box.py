@@ -91,8 +91,8 @@ def middle_temperatures(
     >>> round(float(middle_temperatures(cube, 300.0, 360.0, 300.0, np.array([1e5]))[0]), 6)
     320.0
     """
-    for name, kelvin in (("start", start), ("platens", platens), ("sides", sides)):
-        within(f"the temperature of the {name}", kelvin, 100.0, 3000.0, "K")
+    for name, given in (("start", start), ("platens", platens), ("sides", sides)):
+        within(f"the temperature of the {name}", given, 100.0, 3000.0, "K")
     rates, weights = _modes(box, contact)
     per_second = [r * box.slab.diffusivity for r in rates]
     decay = [np.exp(-np.outer(times, r)) @ c for r, c in zip(per_second, weights, strict=True)]
