@@ -48,7 +48,7 @@ def _told(of: Consultant, inputs: tuple[str, ...]) -> dict[str, Any]:
         key, sep, value = pair.partition("=")
         if not sep:
             raise BadInput(f"'{pair}' is not name=value.", where="calc", next_step="For example: cure-time=60min")
-        name = key.replace("-", " ").strip().casefold()
+        name = of.base.words.named(key)
         told[name] = _any_fact(of, name, value)
         if told[name] is None:
             found = fact_value(of.base, name, value)

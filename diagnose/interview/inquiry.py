@@ -107,9 +107,9 @@ class Inquiry:
         if not text:
             return Reply([now.hint or "Type an answer, skip, or ? for help."] if now else [])
         if m := re.match(r"(?:change |set )?([^=<>]{2,60}?)\s*=\s*(.+)\Z", text):
-            return self._attempt(m[1].strip().casefold().replace("-", " "), m[2].strip(), volunteered=True)
+            return self._attempt(self.of.base.words.named(m[1]), m[2].strip())
         if command.startswith("change "):
-            return self._ask_again(command.removeprefix("change ").strip())
+            return self._ask_again(self.of.base.words.named(command.removeprefix("change ")))
         if now is None:
             return Reply(["Type done for the diagnosis, show for the causes, or name = value to tell more."])
         if self._pick is not None:
@@ -222,7 +222,7 @@ class Inquiry:
             return self._attempt("defect", ident)
         return self._attempt(name, chosen)
 
-    def _attempt(self, name: str, typed: str, volunteered: bool = False) -> Reply:
+    def _attempt(self, name: str, typed: str) -> Reply:
         before = (self.case, len(self.told))
         try:
             shown = self._tell(name, typed)

@@ -58,14 +58,14 @@ def read_answers(inquiry: Inquiry, lines: Iterable[str]) -> None:
     """Feed `name = answer` lines to an inquiry; raise one BadInput that names every line that cannot be used."""
     faults = []
     for number, line in enumerate(lines, 1):
-        text = " ".join(clean(line.split("#")[0] if line.lstrip().startswith("#") else line).split())
+        text = " ".join(clean(line).split())
         if not text or text.startswith("#"):
             continue
         name, sep, answer = text.partition("=")
         try:
             if not sep:
                 raise BadInput(f"'{text:.60}' is not a `name = answer` line.", next_step="For example: defect = visible seam")
-            inquiry.tell(name.strip().casefold().replace("-", " "), answer.strip())
+            inquiry.tell(inquiry.of.base.words.named(name), answer.strip())
         except DiagnoseError as error:
             faults.append(f"standard input, line {number}: {error.message()}")
     if not faults and not inquiry.case.defect:

@@ -98,7 +98,9 @@ def _move(c: Cursor, words: Vocabulary) -> Move | None:
         return Move(setting=name, how="into window", **ends)
     if c.has("by"):
         step_dim = "temperature change" if dim == "temperature" else dim
-        return Move(setting=name, how="by step", value=c.quantity("by", step_dim), **ends)
+        text = c.text("by")
+        size = c.quantity("by", step_dim, text.lstrip("+-"))
+        return Move(setting=name, how="by step", value=-size if size and text.startswith("-") else size, **ends)
     target = c.text("to")
     if words.dimension(target) is not None:
         if words.dimension(target) != dim:

@@ -30,6 +30,7 @@ class Vocabulary:
     derived: dict[str, Derived] = field(default_factory=dict)
     observations: dict[str, Observation] = field(default_factory=dict)
     slots: dict[str, Slot] = field(default_factory=dict)
+    _folded: dict[str, str] = field(default_factory=dict)
 
     def dimension(self, fact: str) -> str | None:
         """Return the dimension of a numeric fact, `answer` for a worded one, None for an unknown one."""
@@ -71,6 +72,13 @@ class Vocabulary:
             if fact in table:
                 return table[fact].about  # type: ignore[attr-defined,no-any-return]
         return fact
+
+    def named(self, typed: str) -> str:
+        """Return the fact name meant, hyphens, spaces and capitals aside; what was typed when there is none."""
+        folded = " ".join(typed.casefold().replace("-", " ").split())
+        if not self._folded:
+            self._folded.update({n.replace("-", " "): n for n in self.names()})
+        return self._folded.get(folded, folded)
 
     def names(self) -> list[str]:
         """Return every fact name."""
