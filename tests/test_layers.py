@@ -67,4 +67,12 @@ def test_only_the_outer_rooms_print_and_no_file_grows_past_its_ceiling(path: Pat
 
 @pytest.mark.parametrize("path", [p for p in FILES if room(p) == "consult"], ids=lambda p: p.name)
 def test_the_use_case_reads_no_clock_environment_or_disk(path: Path) -> None:
-    assert not {m.split(".")[0] for m in imported(path)} & {"os", "time", "datetime", "pathlib", "sys", "shutil", "random"}
+    assert not {m.split(".")[0] for m in imported(path)} & {
+        "os",
+        "time",
+        "datetime",
+        "pathlib",
+        "sys",
+        "shutil",
+        "random",
+    }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import inf, isfinite
 
@@ -17,6 +17,7 @@ Array = NDArray[np.float64]
 
 _WAX_CELLS = 14
 _MOLD_CELLS = 26
+_DEEP = 60.0
 _GROWTH = 1.08  # each time step ends at this multiple of the time before; keeps times right to 5 %
 
 
@@ -258,6 +259,8 @@ def cooling_times(
     >>> round(two[0] / one[0], 6)
     4.0
     """
+    # Sixty half sizes away nothing is felt in any time worth waiting, so a deep mold may end there.
+    rubber = replace(rubber, depth=min(rubber.depth, _DEEP * half))
     settled = settled_temperature(half, shape, wax, rubber, wax_temperature, mold_temperature)
     for target in targets:
         if not mold_temperature < target < wax_temperature:
@@ -276,8 +279,7 @@ class _Grid:
     """Cells from the middle of the wax to the outside of the mold, with the conductances between them."""
 
     def __init__(self, half: float, shape: float, wax: Wax, rubber: Rubber) -> None:
-        depth = min(rubber.depth, 60.0 * half)
-        faces = np.concatenate((np.linspace(0.0, half, _WAX_CELLS + 1), _stretched(half, depth)[1:]))
+        faces = np.concatenate((np.linspace(0.0, half, _WAX_CELLS + 1), _stretched(half, rubber.depth)[1:]))
         middles = 0.5 * (faces[1:] + faces[:-1])
         self.size = half**2 * wax.density * wax.specific_heat / wax.conductivity
         self.volume = np.diff(faces ** (shape + 1)) / (shape + 1)

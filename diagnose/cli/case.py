@@ -14,7 +14,9 @@ import click
 @click.option("--explain", is_flag=True, help="Show every cause with all its evidence.")
 @click.option("--what-if", multiple=True, metavar="'NAME=VALUE'", help="Change a setting and compare; can be repeated.")
 @click.pass_obj
-def case_command(given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...]) -> int:
+def case_command(
+    given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...]
+) -> int:
     """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+from types import MappingProxyType
 
 import click
 
@@ -10,9 +11,9 @@ import click
 class Lazy(click.Group):
     """A group whose commands live in modules that are imported when named."""
 
-    homes = {
-        "case": "case", "calc": "calc", "library": "library", "rules": "rules", "schema": "schema", "where": "library",
-    }  # fmt: skip
+    homes = MappingProxyType(
+        {"case": "case", "calc": "calc", "library": "library", "rules": "rules", "schema": "schema", "where": "library"}
+    )
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Return the command names."""
@@ -26,7 +27,9 @@ class Lazy(click.Group):
         command: click.Command = getattr(module, f"{name}_command")
         return command
 
-    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
         """Resolve a command, suggesting the nearest name for a mistyped one."""
         if args and args[0] not in self.homes:
             from diagnose.rulebase.cursor import suggest

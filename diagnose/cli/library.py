@@ -40,7 +40,9 @@ def list_command(given: dict[str, str]) -> int:
             click.echo(f"{name}: cannot be read: {clean(case.message())}")
             continue
         cause = ", ".join(of.base.cause_name(c) for c in case.confirmed) or "not confirmed yet"
-        click.echo(clean(f"{name}: {of.base.defect(case.defect).name if case.defect else '?'}; {case.part or '-'}; {cause}"))
+        click.echo(
+            clean(f"{name}: {of.base.defect(case.defect).name if case.defect else '?'}; {case.part or '-'}; {cause}")
+        )
     if empty:
         click.echo("None yet. `diagnose` keeps one at the end; `diagnose library add FILE` takes a recorded one.")
     return 0

@@ -20,16 +20,16 @@ def main() -> None:
         # The reader went away; leave quietly, and keep Python from complaining at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = 0
-    except Exception as error:  # noqa: BLE001 - the last place where a person can be spared a traceback
+    except Exception as error:
         code = _report(error)
     sys.exit(code)
 
 
 def _run(arguments: list[str]) -> int:
-    if not arguments or arguments[0] in ("--units", "--rules", "--library") and len(arguments) == 2:
+    if not arguments or (arguments[0] in ("--units", "--rules", "--library") and len(arguments) == 2):
         from diagnose.cli.talk import talk
 
-        return talk(dict([(arguments[0], arguments[1])]) if arguments else {})
+        return talk({arguments[0]: arguments[1]} if arguments else {})
     from diagnose.cli.commands import run
 
     return run(arguments)

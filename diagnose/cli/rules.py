@@ -20,7 +20,9 @@ def rules_command() -> None:
 
 
 @rules_command.command("check")
-@click.option("--deep", is_flag=True, help="Also ask of every cause whether it can come out first, and run the examples.")
+@click.option(
+    "--deep", is_flag=True, help="Also ask of every cause whether it can come out first, and run the examples."
+)
 @click.pass_obj
 def check_command(given: dict[str, str], deep: bool) -> int:
     """List every fault in the rules base at once: file, line, what, remedy."""

@@ -121,7 +121,9 @@ def _missing(fact: str, standing: Standing, resolver: Resolver, asked: frozenset
                 continue
             slot = next((s for s in words.slots if name.startswith(s + " ")), None)
             missing.append(slot if slot and name not in words.settings else name)
-        tellable = all(m not in asked and (m in words.settings or m in words.slots or m in words.observations) for m in missing)
+        tellable = all(
+            m not in asked and (m in words.settings or m in words.slots or m in words.observations) for m in missing
+        )
         if missing and tellable and (best is None or len(missing) < len(best)):
             best = list(dict.fromkeys(missing))
     return best

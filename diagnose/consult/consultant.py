@@ -36,7 +36,9 @@ class Consultant:
     def stand(self, case: Case) -> Standing:
         """Return where the inquiry into a case stands; raise BadInput when the case names no defect."""
         if not case.defect:
-            raise BadInput("the case does not say what is wrong.", next_step="Add `defect:`; `diagnose rules list` shows all.")
+            raise BadInput(
+                "the case does not say what is wrong.", next_step="Add `defect:`; `diagnose rules list` shows all."
+            )
         return stand(self.desk(case.defect), self.resolver, case.known())
 
     def questions(self, standing: Standing, case: Case) -> list[OpenQuestion]:

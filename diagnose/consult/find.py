@@ -20,8 +20,7 @@ STAGE_WORDS = {
     "model": ("model", "master", "original"),
 }
 FILLERS = frozenset(
-    "a an the my of on in it its is are was there theres there's all to i have has got with and at from when that "
-    "this every some where after by out not no be been does do".split()
+    ["a", "an", "the", "my", "of", "on", "in", "it", "its", "is", "are", "was", "there", "theres", "there's", "all", "to", "i", "have", "has", "got", "with", "and", "at", "from", "when", "that", "this", "every", "some", "where", "after", "by", "out", "not", "no", "be", "been", "does", "do"]
 )
 
 
@@ -43,7 +42,9 @@ class Finder:
 
     def __init__(self, defects: Iterable[Defect]) -> None:
         self.defects = list(defects)
-        self._phrases = {d.id: [bare(p) for p in (d.name, d.id.split(".")[1].replace("-", " "), *d.words)] for d in self.defects}
+        self._phrases = {
+            d.id: [bare(p) for p in (d.name, d.id.split(".")[1].replace("-", " "), *d.words)] for d in self.defects
+        }
         self._looks = {d.id: set(bare(d.looks)) for d in self.defects}
 
     def search(self, text: str, limit: int = 5) -> list[Found]:
@@ -69,5 +70,9 @@ def _alike(typed: list[str], phrase: list[str]) -> float:
         return 0.0
     there = [max(fuzz.ratio(w, p) for p in phrase) for w in typed]
     back = [max(fuzz.ratio(p, w) for w in typed) for p in phrase]
-    close = lambda scores: sum(s if s >= 75.0 else 0.0 for s in scores) / len(scores)  # noqa: E731 - used twice, here
-    return 0.45 * close(there) + 0.55 * close(back)
+    return 0.45 * _close(there) + 0.55 * _close(back)
+
+
+def _close(scores: list[float]) -> float:
+    """Return the mean of the scores, those of words that are not alike counted as nothing."""
+    return sum(s if s >= 75.0 else 0.0 for s in scores) / len(scores)

@@ -152,7 +152,9 @@ def _contributing(show: Shower, standing: Standing) -> tuple[Contributing, ...]:
                 text = f"at least {text}"
             causes = tuple(dict.fromkeys(r.cause for r in accusing))
             value = show.value(name, standing.resolved.facts[name])
-            found.append(Contributing(setting=name, value=value, window=text, side=side, causes=causes, source=window.source))
+            found.append(
+                Contributing(setting=name, value=value, window=text, side=side, causes=causes, source=window.source)
+            )
     return tuple(found)
 
 
@@ -222,7 +224,10 @@ def _revised(show: Shower, m: PlannedMove) -> Revised:
 def _recheck(of: Consultant, plan: Plan | None) -> Recheck:
     if plan is None:
         return Recheck(note="No recorded setting is to be moved; recheck by what the correction says to look for.")
-    name = lambda r: f"{of.base.cause_name(r.cause)}: {r.because}"  # noqa: E731 - one short form used three times
+
+    def name(rule: Rule) -> str:
+        return f"{of.base.cause_name(rule.cause)}: {rule.because}"
+
     return Recheck(
         cleared=tuple(map(name, plan.cleared)), raised=tuple(map(name, plan.raised)),
         still_accused=tuple(map(name, plan.left)), note=plan.note,
@@ -265,7 +270,9 @@ def _contradictions(of: Consultant, standing: Standing) -> tuple[str, ...]:
         for b in heavy:
             if a.speaks == "for" and b.speaks == "against" and a.cause == b.cause and a.about == b.about:
                 facts = sorted({leaf.fact for r in (a, b) for leaf in leaves(r.when)})
-                told = ", ".join(f"{f} {of.show.value(f, standing.resolved.facts[f])}" for f in facts if f in standing.resolved.facts)
+                told = ", ".join(
+                    f"{f} {of.show.value(f, standing.resolved.facts[f])}" for f in facts if f in standing.resolved.facts
+                )
                 found.append(f"These say opposite things about {a.about}: {told}. Look again.")
     return tuple(dict.fromkeys(found))
 
@@ -274,7 +281,7 @@ def cautions(standing: Standing, plans: list[Plan]) -> tuple[str, ...]:
     """Return the cautions: of the defect's stage, of the corrections shown, and those whose condition holds."""
     touched = {standing.desk.defect.stage} | {p.cause.split(".")[0] for p in plans}
     named = {n for p in plans for n in p.correction.cautions}
-    found = []
+    found: list[str] = []
     for hazard in standing.desk.hazards:
         if f"hazard {hazard.name}" in standing.extras:
             found.insert(0, hazard.says)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from diagnose.consult.consultant import Consultant
-from diagnose.consult.rank import log_weight
+from diagnose.consult.rank import log_weight, rank
 from diagnose.consult.standing import Desk, stand_on
 from diagnose.derive.resolve import Resolved
 from diagnose.errors import BadInput
 from diagnose.model.case import Case
-from diagnose.model.condition import AtLeast, Condition, Is, Nothing, Window, Within
 from diagnose.model.condition import All as AllOf
 from diagnose.model.condition import Any as AnyOf
+from diagnose.model.condition import AtLeast, Condition, Is, Nothing, Side, Window, Within
 from diagnose.model.knowledge import Defect, Example
 from diagnose.rulebase.cases import fact_value, told
 from diagnose.rulebase.issue import Issue
@@ -39,8 +39,10 @@ def best_chance(desk: Desk, cause: str) -> tuple[float, str]:
     contradicts a fact already chosen.
     """
     facts: dict[str, float | str] = {}
-    sides: dict[str, str] = {}
-    rules = sorted((r for r in desk.rules.values() if r.cause == cause and r.speaks == "for"), key=lambda r: -log_weight(r))
+    sides: dict[str, Side] = {}
+    rules = sorted(
+        (r for r in desk.rules.values() if r.cause == cause and r.speaks == "for"), key=lambda r: -log_weight(r)
+    )
     best = (0.0, "")
     for rule in rules:
         wanted = _make(rule.when, facts)
@@ -49,9 +51,7 @@ def best_chance(desk: Desk, cause: str) -> tuple[float, str]:
         trial = {**facts, **wanted}
         trial_sides = {**sides, **_sides(rule.when)}
         standing = stand_on(desk, Resolved(dict(trial)))
-        matches = desk.matcher.evaluate(trial, {**standing.windows, **trial_sides})  # type: ignore[arg-type]
-        from diagnose.consult.rank import rank
-
+        matches = desk.matcher.evaluate(trial, {**standing.windows, **trial_sides})
         ranking = rank(desk.prior, (desk.rules[m.rule] for m in matches))
         p = ranking.probabilities[cause]
         if p >= best[0]:
@@ -59,7 +59,7 @@ def best_chance(desk: Desk, cause: str) -> tuple[float, str]:
     return best
 
 
-def _sides(condition: Condition) -> dict[str, str]:
+def _sides(condition: Condition) -> dict[str, Side]:
     if isinstance(condition, Window):
         return {condition.fact: condition.sides[0]}
     parts = getattr(condition, "parts", ())
@@ -140,7 +140,9 @@ def example_faults(of: Consultant, defect: Defect, example: Example) -> list[str
         faults.append(f"expected {e.first} first, got {chances}.")
     if e.verdict and found.verdict != e.verdict:
         faults.append(f"expected the verdict '{e.verdict}', got '{found.verdict}'.")
-    advice = " | ".join([c.do for c in found.corrections] + [m.setting for c in found.corrections for m in c.moves]).casefold()
+    advice = " | ".join(
+        [c.do for c in found.corrections] + [m.setting for c in found.corrections for m in c.moves]
+    ).casefold()
     faults += [f"the advice does not name '{a}'." for a in e.advise if a.casefold() not in advice]
     faults += [f"the advice names '{a}', which it must not." for a in e.never if a.casefold() in advice]
     return faults

@@ -110,7 +110,9 @@ class Planner:
 
     def _held(self, move: Move, setting: Setting, value: float) -> tuple[float, str]:
         held = ""
-        limits = [(setting.plausible_low, setting.plausible_high, "the plausible range")]
+        limits: list[tuple[float | None, float | None, str]] = [
+            (setting.plausible_low, setting.plausible_high, "the plausible range"),
+        ]
         floor, ceiling = self._bound(move.floor), self._bound(move.ceiling)
         limits.append((floor, ceiling, "the correction's limit"))
         if setting.safe:
@@ -136,10 +138,16 @@ class Planner:
         if not moves:
             return plan
         for fraction in FRACTIONS:
-            tried = [replace(m, after=m.before + fraction * (m.after - m.before)) for m in moves if m.before is not None]
+            tried = [
+                replace(m, after=m.before + fraction * (m.after - m.before)) for m in moves if m.before is not None
+            ]
             cleared, raised, left = self._compare(plan.cause, tried)
             if not any(r.weight in STOPPING for r in raised):
-                note = "" if fraction == 1.0 else f"Only {fraction:.0%} of the full move: more would accuse something else."
+                note = (
+                    ""
+                    if fraction == 1.0
+                    else f"Only {fraction:.0%} of the full move: more would accuse something else."
+                )
                 done = {m.setting: m for m in tried}
                 moved = tuple(done.get(m.setting, m) for m in plan.moves)
                 return replace(plan, moves=moved, cleared=cleared, raised=raised, left=left, note=note)
@@ -147,7 +155,9 @@ class Planner:
         kept = tuple(m for m in plan.moves if m.before is None)
         return replace(plan, moves=kept, note=f"No number is proposed: the move would accuse {blocked}")
 
-    def _compare(self, cause: str, moves: list[PlannedMove]) -> tuple[tuple[Rule, ...], tuple[Rule, ...], tuple[Rule, ...]]:
+    def _compare(
+        self, cause: str, moves: list[PlannedMove]
+    ) -> tuple[tuple[Rule, ...], tuple[Rule, ...], tuple[Rule, ...]]:
         then = stand(self.standing.desk, self.resolver, {**self.told, **{m.setting: m.after for m in moves}})
         before = {r.id for r in self.standing.applied}
         after = {r.id for r in then.applied}

@@ -41,7 +41,9 @@ def what_if(of: Consultant, case: Case, changes: tuple[str, ...]) -> Comparison:
     for change in changes:
         name, sep, value = change.partition("=")
         if not sep:
-            raise BadInput(f"'{change}' is not name=value.", where="what if", next_step="For example: 'wax temperature=68C'")
+            raise BadInput(
+                f"'{change}' is not name=value.", where="what if", next_step="For example: 'wax temperature=68C'"
+            )
         name = of.base.words.named(name)
         changed = told(changed, name, fact_value(of.base, name, value.strip()), of.base)
     return Comparison(changes, of.diagnose(case), of.diagnose(changed))

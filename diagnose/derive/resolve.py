@@ -99,7 +99,11 @@ class Resolver:
         return out
 
     def _inputs(
-        self, c: Calculator, facts: Mapping[str, Value], told: Mapping[str, Value], materials: Mapping[str, Assumed | str]
+        self,
+        c: Calculator,
+        facts: Mapping[str, Value],
+        told: Mapping[str, Value],
+        materials: Mapping[str, Assumed | str],
     ) -> tuple[dict[str, Value], dict[str, Assumed]] | None:
         inputs: dict[str, Value] = {}
         assumed: dict[str, Assumed] = {}
@@ -143,9 +147,7 @@ class Resolver:
         materials = self.material_facts(told)
         prepared = self._inputs(calculator, out.facts, told, materials)
         if prepared is None:
-            missing = [
-                n for n in calculator.needs if n not in out.facts and self.assumption(n, materials) is None
-            ]
+            missing = [n for n in calculator.needs if n not in out.facts and self.assumption(n, materials) is None]
             raise BadInput(
                 f"needs {', '.join(missing)}.", where=f"calc {name}",
                 next_step="Write each as name=value with its unit, e.g. "

@@ -32,7 +32,9 @@ class Loading:
     """The inquiry, loaded in the background; `get` waits for it and passes on what went wrong."""
 
     def __init__(self, load: Callable[[], Inquiry]) -> None:
-        self._load, self._inquiry, self._error = load, None, None  # type: ignore[var-annotated]
+        self._load = load
+        self._inquiry: Inquiry | None = None
+        self._error: BaseException | None = None
         self._thread = threading.Thread(target=self._run, daemon=True)
         self._started = False
 
@@ -45,7 +47,7 @@ class Loading:
     def _run(self) -> None:
         try:
             self._inquiry = self._load()
-        except BaseException as error:  # noqa: BLE001 - carried over to the asking thread
+        except BaseException as error:
             self._error = error
 
     @property

@@ -138,7 +138,7 @@ class Inquiry:
 
     def _why(self) -> Reply:
         now = self.prompt()
-        if now is None or now.name not in self.of.base.words.observations and not self.open:
+        if now is None or (now.name not in self.of.base.words.observations and not self.open):
             return Reply(["The answer decides which causes are worth asking about."])
         vocabulary = self.of.base.words
         say = []
@@ -291,7 +291,9 @@ class Inquiry:
             raise BadInput(found.reason)
         options = [(units.show(v.si, setting.dimension, v.unit, 6), "") for v in found.candidates]
         if found.why == "unusual":
-            raise BadInput(found.question + " If it is right, record the case in a file; here it would mislead the rules.")
+            raise BadInput(
+                found.question + " If it is right, record the case in a file; here it would mislead the rules."
+            )
         self._pick = (setting.name, options)
         return None
 
@@ -319,7 +321,9 @@ class Inquiry:
         said = [h.says for h in self.standing.desk.hazards if f"hazard {h.name}" in extras]
         for i, alike in enumerate(self.standing.desk.defect.mistaken_for):
             if f"alike {i}" in extras:
-                said.append(f"This may be another defect ({alike.defect}): {alike.tell} To switch: defect = {alike.defect}")
+                said.append(
+                    f"This may be another defect ({alike.defect}): {alike.tell} To switch: defect = {alike.defect}"
+                )
         return said
 
     def bottom_line(self, width: int) -> str:

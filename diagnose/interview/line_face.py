@@ -64,7 +64,9 @@ def read_answers(inquiry: Inquiry, lines: Iterable[str]) -> None:
         name, sep, answer = text.partition("=")
         try:
             if not sep:
-                raise BadInput(f"'{text:.60}' is not a `name = answer` line.", next_step="For example: defect = visible seam")
+                raise BadInput(
+                    f"'{text:.60}' is not a `name = answer` line.", next_step="For example: defect = visible seam"
+                )
             inquiry.tell(inquiry.of.base.words.named(name), answer.strip())
         except DiagnoseError as error:
             faults.append(f"standard input, line {number}: {error.message()}")

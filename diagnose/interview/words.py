@@ -19,10 +19,14 @@ HELP = (
 )
 STOPPED = "Stopped. {count} answers are kept; start `diagnose` again to carry on."
 CARRY_ON = "There is an unfinished case: {what} ({count} answers). Carry on with it?"
-NO_MATCH = "Nothing here is called that. Say it in other words (where it is, what it looks like), or type ? for the list."
+NO_MATCH = (
+    "Nothing here is called that. Say it in other words (where it is, what it looks like), or type ? for the list."
+)
 WHICH = "Which of these is it?"
 NONE_OF_THESE = "none of these"
-SETTLED = "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."
+SETTLED = (
+    "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."
+)
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
 SKIPPED = "not known"
 NOT_UNDERSTOOD = "That is none of the answers. {hint}"

@@ -48,7 +48,9 @@ class Library:
         """Return a case by name; raise BadInput for an unknown one."""
         path = self.folder / f"{Path(name).name}.yaml"
         if not path.is_file():
-            raise BadInput(f"there is no case '{name}'.", where=str(self.folder), next_step="`diagnose library list` shows all.")
+            raise BadInput(
+                f"there is no case '{name}'.", where=str(self.folder), next_step="`diagnose library list` shows all."
+            )
         return read_case(path, base)
 
     def all(self, base: RuleBase) -> Iterator[tuple[str, Case | BadInput]]:

@@ -18,7 +18,9 @@ def comparison_lines(c: Comparison, width: int) -> list[Line]:
     for cause in c.before.causes:
         if max(cause.probability, after[cause.id]) >= 0.03:
             page.say(cause.name, style="strong")
-            page.say(f"{bar(cause.probability)} {cause.probability:.0%} -> {bar(after[cause.id])} {after[cause.id]:.0%}", 3)
+            page.say(
+                f"{bar(cause.probability)} {cause.probability:.0%} -> {bar(after[cause.id])} {after[cause.id]:.0%}", 3
+            )
     numbers = {n.name: n.value for n in c.before.derived}
     page.head("Computed numbers")
     for n in c.after.derived:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import textwrap
 from typing import NamedTuple
 
-from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
 from diagnose.model.clean import clean
+from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
 
 SHOWN_CAUSES = 4
 SHOWN_CORRECTIONS = 4

@@ -46,7 +46,9 @@ def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:
     answer = next((a for a in (*known, NOT_KNOWN) if a.casefold() == typed.casefold()), None)
     if answer is None:
         choices = ", ".join((*known, NOT_KNOWN))
-        raise BadInput(f"'{typed}' is no answer to '{name}'.", next_step=suggest(typed, known) or f"Answers: {choices}.")
+        raise BadInput(
+            f"'{typed}' is no answer to '{name}'.", next_step=suggest(typed, known) or f"Answers: {choices}."
+        )
     return answer
 
 
@@ -126,5 +128,7 @@ def told(case: Case, name: str, value: Value | Recorded, base: RuleBase) -> Case
 
 def forgotten(case: Case, name: str) -> Case:
     """Return the case without a fact."""
-    update = {s: {k: v for k, v in getattr(case, s).items() if k != name} for s in ("materials", "settings", "observations")}
+    update = {
+        s: {k: v for k, v in getattr(case, s).items() if k != name} for s in ("materials", "settings", "observations")
+    }
     return case.model_copy(update=update)

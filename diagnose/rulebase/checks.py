@@ -18,11 +18,30 @@ from diagnose.rulebase.load import RuleBase
 class Calculating(Protocol):
     """What the checker needs to know of a calculator."""
 
-    name: str
-    needs: tuple[str, ...]
-    takes: tuple[str, ...]
-    gives: tuple[str, ...]
-    sources: tuple[str, ...]
+    @property
+    def name(self) -> str:
+        """Return what it is called."""
+        ...
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """Return the facts it cannot do without."""
+        ...
+
+    @property
+    def takes(self) -> tuple[str, ...]:
+        """Return the facts it uses when known."""
+        ...
+
+    @property
+    def gives(self) -> tuple[str, ...]:
+        """Return the facts it finds."""
+        ...
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Return where its formulas come from."""
+        ...
 
 
 def check(base: RuleBase, calculators: Iterable[Calculating] = ()) -> list[Issue]:
@@ -55,7 +74,9 @@ def _defect(base: RuleBase, d: Defect) -> Iterator[Issue]:
             what = "defect to hand over to" if c.hand_over else "cause"
             yield Issue(d.file, line, d.id, f"'{c.cause}' is no {what}.", suggest(c.cause, known))
         if not any(r.speaks == "for" for r in c.rules):
-            yield Issue(d.file, 1, d.id, f"nothing speaks for '{c.cause}': it can never come out.", "Add a rule for it.")
+            yield Issue(
+                d.file, 1, d.id, f"nothing speaks for '{c.cause}': it can never come out.", "Add a rule for it."
+            )
     if not d.examples:
         yield Issue(d.file, 1, d.id, "has no worked example.", "Add `examples:`.")
     names = Counter(c.cause for c in d.candidates)
@@ -94,10 +115,18 @@ def _causes(base: RuleBase, defects: list[Defect]) -> Iterator[Issue]:
                     yield Issue(where, 1, cause.id, f"worsens '{other}', which is no cause.", hint)
             for hazard in c.cautions:
                 if hazard not in base.hazards:
-                    yield Issue(where, 1, cause.id, f"names the caution '{hazard}', which is not there.", suggest(hazard, base.hazards))
+                    yield Issue(
+                        where,
+                        1,
+                        cause.id,
+                        f"names the caution '{hazard}', which is not there.",
+                        suggest(hazard, base.hazards),
+                    )
             for move in c.moves:
                 if move.how == "into window" and not base.words.settings[move.setting].windows:
-                    yield Issue(where, 1, cause.id, f"moves '{move.setting}' into a window it does not have.", "Give it one.")
+                    yield Issue(
+                        where, 1, cause.id, f"moves '{move.setting}' into a window it does not have.", "Give it one."
+                    )
 
 
 def _unused(base: RuleBase, defects: list[Defect], calculators: tuple[Calculating, ...]) -> Iterator[Issue]:
@@ -108,7 +137,13 @@ def _unused(base: RuleBase, defects: list[Defect], calculators: tuple[Calculatin
     used |= {n for c in calculators for n in (*c.needs, *c.takes)}
     for o in base.words.observations.values():
         if o.name not in used:
-            yield Issue(f"rules/{o.stage}/_observations.yaml", 1, o.name, "no rule looks at it: it is never asked.", "Use or remove it.")
+            yield Issue(
+                f"rules/{o.stage}/_observations.yaml",
+                1,
+                o.name,
+                "no rule looks at it: it is never asked.",
+                "Use or remove it.",
+            )
 
 
 def _sources(base: RuleBase, defects: list[Defect]) -> Iterator[Issue]:
@@ -117,7 +152,9 @@ def _sources(base: RuleBase, defects: list[Defect]) -> Iterator[Issue]:
         if ref is None:
             yield Issue(where, 1, "", f"source '{text}' has no known form or is missing.", "See DEVELOPERS.md.")
         elif ref.key and ref.key not in base.sources:
-            yield Issue(where, 1, "", f"source '{ref.key}' is not in any _sources.yaml.", suggest(ref.key, base.sources))
+            yield Issue(
+                where, 1, "", f"source '{ref.key}' is not in any _sources.yaml.", suggest(ref.key, base.sources)
+            )
         elif ref.kind == "read" and base.sources[ref.key].read == "no":
             yield Issue(where, 1, "", f"'{ref.key}' was not read.", f"Write `from memory of {ref.key}`.")
 
@@ -153,7 +190,9 @@ def _hand_over_cycles(base: RuleBase, defects: list[Defect]) -> Iterator[Issue]:
         while todo:
             here = todo.pop()
             if here == start:
-                yield Issue(base.defect(start).file, 1, start, "hands over in a circle back to itself.", "Cut one hand-over.")
+                yield Issue(
+                    base.defect(start).file, 1, start, "hands over in a circle back to itself.", "Cut one hand-over."
+                )
                 break
             if here not in seen:
                 seen.add(here)
@@ -165,13 +204,25 @@ def _calculators(base: RuleBase, calculators: tuple[Calculating, ...]) -> Iterat
     for c in calculators:
         for name in (*c.needs, *c.takes):
             if words.dimension(name) is None:
-                yield Issue("diagnose/derive", 1, c.name, f"takes '{name}', which no file defines.", suggest(name, words.names()))
+                yield Issue(
+                    "diagnose/derive",
+                    1,
+                    c.name,
+                    f"takes '{name}', which no file defines.",
+                    suggest(name, words.names()),
+                )
         for name in c.gives:
             if name not in words.derived:
-                yield Issue("diagnose/derive", 1, c.name, f"gives '{name}', which is not under `derived:`.", suggest(name, words.derived))
+                yield Issue(
+                    "diagnose/derive",
+                    1,
+                    c.name,
+                    f"gives '{name}', which is not under `derived:`.",
+                    suggest(name, words.derived),
+                )
         for text in c.sources:
             ref = parse_source(text)
-            if ref is None or ref.key and ref.key not in base.sources:
+            if ref is None or (ref.key and ref.key not in base.sources):
                 yield Issue("diagnose/derive", 1, c.name, f"source '{text}' is unknown.", "Add it to a _sources.yaml.")
 
 

@@ -49,7 +49,8 @@ class Cursor:
 
     def line_of(self, key: str) -> int:
         """Return the line a key stands in."""
-        return getattr(self.tree, "lines", {}).get(key, self.line)
+        lines: dict[str, int] = getattr(self.tree, "lines", {})
+        return lines.get(key, self.line)
 
     def text(self, key: str, default: str | None = None) -> str:
         """Return a text; a missing one is a fault unless there is a default."""

@@ -14,7 +14,7 @@ import yaml
 
 from diagnose.errors import BadInput
 
-LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 SIZE_LIMIT = 2_000_000
 DEPTH_LIMIT = 24
 Tree = str | list["Tree"] | dict[str, "Tree"]
@@ -32,6 +32,15 @@ class LocatedList(list[Any]):
 
     line: int = 0
     lines: list[int]
+
+
+class _AllText(_PARSER):  # type: ignore[misc]
+    """Composes nodes without guessing types: a plain scalar is text, whatever it looks like."""
+
+    def resolve(self, kind: type[yaml.Node], value: str | None, implicit: Any) -> str:
+        if kind is yaml.ScalarNode:
+            return "tag:yaml.org,2002:str"
+        return "tag:yaml.org,2002:seq" if kind is yaml.SequenceNode else "tag:yaml.org,2002:map"
 
 
 def read_text(path: Path) -> str:
@@ -58,7 +67,7 @@ def read_text(path: Path) -> str:
 def parse(text: str, where: str) -> Located:
     """Return the mapping a YAML text holds; raise BadInput with the line where it cannot be used."""
     try:
-        node = yaml.compose(text, Loader=LOADER)
+        node = yaml.compose(text, Loader=_AllText)
     except yaml.YAMLError as error:
         raise BadInput(_plain(error), where=_place(where, error)) from None
     except RecursionError:

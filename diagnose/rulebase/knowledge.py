@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from diagnose.model.condition import Condition, facts_of, leaves
+from diagnose.model.condition import Beyond, Condition, Is, Window, Within, facts_of, leaves
 from diagnose.model.knowledge import (
     Bound,
     Candidate,
@@ -114,11 +114,14 @@ def slug(condition: Condition) -> str:
     parts = []
     for leaf in leaves(condition):
         words = [leaf.fact]
-        if leaf.kind == "is":
+        if isinstance(leaf, Is):
             words += ["=", "+".join(leaf.answers)]
-        elif leaf.kind in ("within", "beyond"):
-            words += [f">{leaf.low:.6g}" if leaf.low is not None else "", f"<{leaf.high:.6g}" if leaf.high is not None else ""]
-        elif leaf.kind == "window":
+        elif isinstance(leaf, (Within, Beyond)):
+            words += [
+                f">{leaf.low:.6g}" if leaf.low is not None else "",
+                f"<{leaf.high:.6g}" if leaf.high is not None else "",
+            ]
+        elif isinstance(leaf, Window):
             words += ["/".join(leaf.sides)]
         else:
             words += [leaf.side, leaf.other, f"{leaf.share if leaf.share is not None else leaf.amount:.6g}"]
@@ -137,7 +140,9 @@ class DefectReader:
         """Return the defect of a file whose path gives the id."""
         c.only("defect", "name", "looks", "words", "mistaken for", "causes", "examples")
         if c.text("defect") != ident:
-            c.fault(f"'defect: {c.text('defect')}' does not fit the file's place, which makes it '{ident}'.", key="defect")
+            c.fault(
+                f"'defect: {c.text('defect')}' does not fit the file's place, which makes it '{ident}'.", key="defect"
+            )
         found = [self._candidate(item, ident) for item in c.items("causes")]
         alike = [self._look_alike(item) for item in c.items("mistaken for")]
         return c.attempt(
@@ -199,5 +204,3 @@ class DefectReader:
             advise=e.texts("advise"), never=e.texts("never"),
         )  # fmt: skip
         return Example(name=c.text("name"), facts=facts, expect=expect)
-
-

@@ -70,7 +70,7 @@ class Vocabulary:
         """Return the state of the world a fact tells about."""
         for table in (self.observations, self.settings, self.derived):
             if fact in table:
-                return table[fact].about  # type: ignore[attr-defined,no-any-return]
+                return table[fact].about
         return fact
 
     def named(self, typed: str) -> str:
@@ -220,9 +220,7 @@ def read_slot(c: Cursor) -> Slot | None:
         materials[name] = Material(
             name=name, kind=m.text("kind"), words=m.texts("words"), says=m.text("says", ""), properties=values
         )
-    return c.attempt(
-        lambda: Slot(name=c.text("slot"), ask=c.text("ask"), properties=props, materials=materials)
-    )
+    return c.attempt(lambda: Slot(name=c.text("slot"), ask=c.text("ask"), properties=props, materials=materials))
 
 
 def _assumption_of(v: Cursor, dimension: str) -> PropertyValue | None:

@@ -55,7 +55,17 @@ def test_json_has_the_promised_keys(tmp_path: Path) -> None:
     done = run("case", str(case), "--json", home=tmp_path)
     assert done.returncode == 0, done.stderr
     found = json.loads(done.stdout)
-    assert {"verdict", "causes", "contributing", "corrections", "revised_settings", "recheck", "ask_next", "cautions", "sources"} <= set(found)
+    assert {
+        "verdict",
+        "causes",
+        "contributing",
+        "corrections",
+        "revised_settings",
+        "recheck",
+        "ask_next",
+        "cautions",
+        "sources",
+    } <= set(found)
     assert found["verdict"] in ("one cause", "several causes", "not enough evidence")
     assert {"id", "name", "stage", "probability", "evidence"} <= set(found["causes"][0])
     chances = [c["probability"] for c in found["causes"]]
@@ -87,7 +97,9 @@ def test_one_bad_case_among_good_ones_is_named_and_the_rest_diagnosed(tmp_path: 
         (("library", "show", "nothing"), "there is no case 'nothing'"),
     ],
 )
-def test_a_wrong_command_line_gets_one_message_and_code_2(arguments: tuple[str, ...], message: str, tmp_path: Path) -> None:
+def test_a_wrong_command_line_gets_one_message_and_code_2(
+    arguments: tuple[str, ...], message: str, tmp_path: Path
+) -> None:
     done = run(*arguments, home=tmp_path)
     assert done.returncode == 2
     assert message in done.stderr
@@ -135,5 +147,7 @@ def test_the_first_prompt_and_the_help_load_nothing_heavy() -> None:
         "import sys; import diagnose.cli.main, diagnose.cli.talk, diagnose.interview.full_face;"
         "print([m for m in ('pydantic','pint','yaml','durable_rules_engine','numpy','rich','click') if m in sys.modules])"
     )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, timeout=60, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, timeout=60, check=False
+    )
     assert done.stdout.strip() == "[]", done.stderr

@@ -63,7 +63,10 @@ def test_the_ranking_agrees_with_exact_inference_in_a_bayesian_network() -> None
 def test_one_state_of_the_world_has_one_vote() -> None:
     prior = {"a": 1.0, "b": 1.0}
     once = rank(prior, [rule("a", "for", "strong", "core gummy", "core cure")])
-    twice = rank(prior, [rule("a", "for", "strong", "core gummy", "core cure"), rule("a", "for", "positive", "core pale", "core cure")])
+    twice = rank(
+        prior,
+        [rule("a", "for", "strong", "core gummy", "core cure"), rule("a", "for", "positive", "core pale", "core cure")],
+    )
     assert twice.probabilities == once.probabilities
     assert twice.counted == once.counted
 

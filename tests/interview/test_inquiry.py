@@ -123,7 +123,14 @@ def test_the_bottom_line_fits_and_moves(seam: Inquiry, width: int) -> None:
 
 @pytest.mark.parametrize(
     ("typed", "meant"),
-    [("2", "thin even bead"), ("none", "none"), ("hea", "heavy"), ("thin evn bead", "thin even bead"), ("9", None), ("maybe", None)],
+    [
+        ("2", "thin even bead"),
+        ("none", "none"),
+        ("hea", "heavy"),
+        ("thin evn bead", "thin even bead"),
+        ("9", None),
+        ("maybe", None),
+    ],
 )
 def test_an_answer_may_be_a_number_a_beginning_or_loosely_spelled(typed: str, meant: str | None) -> None:
     assert choose(typed, ["none", "thin even bead", "heavy"]) == meant

@@ -36,7 +36,11 @@ def test_a_text_that_is_no_case_is_refused_with_its_place(text: str, message: st
 
 @pytest.mark.parametrize(
     ("content", "message"),
-    [(b"\x00\x01\x02binary", "not a text file"), ("défaut".encode("latin-1"), "not UTF-8"), (b"a: b\n" * 500_000, "larger than")],
+    [
+        (b"\x00\x01\x02binary", "not a text file"),
+        ("défaut".encode("latin-1"), "not UTF-8"),
+        (b"a: b\n" * 500_000, "larger than"),
+    ],
 )
 def test_a_file_that_is_no_text_is_refused(content: bytes, message: str, tmp_path: Path, base: RuleBase) -> None:
     (tmp_path / "case.yaml").write_bytes(content)
