@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import pi, sqrt
 
 from diagnose.calc.bounds import require_positive
@@ -337,9 +338,7 @@ def stem_for_legs(leg: float, legs: int, margin: float) -> float:
     """
     require_positive(leg=leg, legs=float(legs), margin=margin)
     if margin < 1.0:
-        raise OutOfRange(
-            f"a margin of {margin:g} would let the stem freeze first.", next_step="Use 1 or more."
-        )
+        raise OutOfRange(f"a margin of {margin:g} would let the stem freeze first.", next_step="Use 1 or more.")
     return leg * max(sqrt(legs), margin)
 
 
@@ -378,7 +377,7 @@ def first_break(moduli: dict[str, float]) -> tuple[str, str] | None:
         raise OutOfRange("one section alone has no freezing order.", next_step="Record the next section too.")
     for name, modulus in links:
         require_positive(**{f"modulus_of_the_{name}": modulus})
-    for (fed, small), (feeder, large) in zip(links, links[1:], strict=False):
+    for (fed, small), (feeder, large) in pairwise(links):
         if large <= small:
             return feeder, fed
     return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import acos, asin, pi
 
-from diagnose.calc.bounds import require_not_negative, require_positive
+from diagnose.calc.bounds import require_positive
 from diagnose.errors import OutOfRange
 
 
@@ -362,45 +362,3 @@ def section(thickness: float, width: float | None = None) -> float:
     (0.001, 0.0005)
     """
     return plate(thickness) if width is None else bar(thickness, width)
-
-
-def joined(volume: float, surface: float, shared: float) -> float:
-    r"""Modulus of a part whose surface is partly covered by the gate or by a neighbour.
-
-    Parameters
-    ----------
-    volume
-        Volume of the part. [m^3]
-    surface
-        Whole surface of the part. [m^2]
-    shared
-        Surface through which it is joined to other metal. [m^2]
-
-    Returns
-    -------
-    float
-        Modulus. [m]
-
-    Raises
-    ------
-    OutOfRange
-        If a value is not possible or the joint is as large as the surface.
-
-    Notes
-    -----
-    :math:`M = V / (A - A_j)`: a joint does not cool.
-
-    Examples
-    --------
-    A 6 mm cube sitting with one face on a trunk cools on five faces:
-
-    >>> round(joined(216e-9, 216e-6, 36e-6) * 1e3, 3)
-    1.2
-    """
-    require_not_negative(shared=shared)
-    if shared >= surface:
-        raise OutOfRange(
-            f"a joint of {shared:g} m2 is not smaller than the whole surface, {surface:g} m2.",
-            next_step="Check which of the two is the joint.",
-        )
-    return body(volume, surface - shared)
