@@ -7,6 +7,7 @@ cause's Bayes factor under that answer, normalised over the answers.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from math import exp
 from typing import NamedTuple
 
@@ -102,7 +103,7 @@ def _points(fact: str, standing: Standing) -> dict[str | float, float]:
     if not ends:
         return {}
     span = max(ends[-1] - ends[0], abs(ends[-1]) * 0.1, 1e-9)
-    inner = [(a + b) / 2.0 for a, b in zip(ends, ends[1:], strict=False)]
+    inner = [(a + b) / 2.0 for a, b in pairwise(ends)]
     values = [ends[0] - 0.2 * span, *inner, ends[-1] + 0.2 * span]
     return {v: 1.0 / len(values) for v in values}
 
@@ -110,7 +111,7 @@ def _points(fact: str, standing: Standing) -> dict[str | float, float]:
 def _missing(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[str] | None:
     """Return what must still be told before a derived fact can be computed; None if that cannot be."""
     facts, words = standing.resolved.facts, standing.desk.base.words
-    materials = resolver.material_facts(facts)  # type: ignore[arg-type]
+    materials = resolver.material_facts(facts)
     best: list[str] | None = None
     for calculator in resolver.calculators:
         if fact not in calculator.gives or calculator.name in standing.resolved.refused:

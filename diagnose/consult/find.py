@@ -20,7 +20,44 @@ STAGE_WORDS = {
     "model": ("model", "master", "original"),
 }
 FILLERS = frozenset(
-    ["a", "an", "the", "my", "of", "on", "in", "it", "its", "is", "are", "was", "there", "theres", "there's", "all", "to", "i", "have", "has", "got", "with", "and", "at", "from", "when", "that", "this", "every", "some", "where", "after", "by", "out", "not", "no", "be", "been", "does", "do"]
+    (
+        *(
+            "a",
+            "an",
+            "the",
+            "my",
+            "of",
+            "on",
+            "in",
+            "it",
+            "its",
+            "is",
+            "are",
+            "was",
+            "there",
+            "theres",
+            "there's",
+            "all",
+        ),
+        *(
+            "to",
+            "i",
+            "have",
+            "has",
+            "got",
+            "with",
+            "and",
+            "at",
+            "from",
+            "when",
+            "that",
+            "this",
+            "every",
+            "some",
+            "where",
+        ),
+        *("after", "by", "out", "not", "no", "be", "been", "does", "do"),
+    )
 )
 
 

@@ -248,7 +248,7 @@ def _question(of: Consultant, q: OpenQuestion) -> Question:
     told = "; ".join(f"{' or '.join(a)}: {of.base.cause_name(c)}" for c, a in firsts.items() if c != UNLISTED)
     settle = told if q.name in words.observations and len(firsts) > 1 else ""
     return Question(
-        name=q.name, kind=q.kind, question=ask, bits=round(q.bits, 4), effort=effort(q.effort), why=why, would_settle=settle  # type: ignore[arg-type]
+        name=q.name, kind=q.kind, question=ask, bits=round(q.bits, 4), effort=effort(q.effort), why=why, would_settle=settle
     )  # fmt: skip
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field
+from pydantic import ConfigDict, Field
 
 from diagnose.model.record import Record
 
@@ -58,7 +58,7 @@ class Contributing(Record):
 class MoveShown(Record):
     """A move of one setting, worked out for this case."""
 
-    model_config = {"frozen": True, "extra": "forbid", "populate_by_name": True}
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
     setting: str
     from_: str = Field(alias="from", serialization_alias="from")
@@ -86,7 +86,7 @@ class CorrectionShown(Record):
 class Revised(Record):
     """One revised setting, with the calculation behind it."""
 
-    model_config = {"frozen": True, "extra": "forbid", "populate_by_name": True}
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
     setting: str
     from_: str = Field(alias="from", serialization_alias="from")

@@ -96,7 +96,7 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
         raise BadInput("\n".join(i.text() for i in issues), next_step=f"\n{len(issues)} to mend; nothing was changed.")
     return Case(
         part=c.text("part", ""), defect=defect, date=c.text("date", ""), notes=c.text("notes", ""),
-        trials=tuple(trials), confirmed=confirmed, **told,  # type: ignore[arg-type]
+        trials=tuple(trials), confirmed=confirmed, **told,
     )  # fmt: skip
 
 

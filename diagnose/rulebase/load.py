@@ -79,19 +79,22 @@ class RuleBase:
                 for key, s in c.children("sources"):
                     if key not in self.sources and (found := read_source(s, key)):
                         self.sources[key] = found
-            for c in self._special(stage, "settings"):
-                c.only("settings", "derived")
-                for name, s in c.children("settings"):
-                    if self._once("fact", name, s) and (setting := voc.read_setting(s, name, stage)):
-                        self.words.settings[name] = setting
-                for name, s in c.children("derived"):
-                    if self._once("fact", name, s) and (derived := voc.read_derived(s, name, stage)):
-                        self.words.derived[name] = derived
-            for c in self._special(stage, "observations"):
-                c.only("observations")
-                for name, s in c.children("observations"):
-                    if self._once("fact", name, s) and (seen := voc.read_observation(s, name, stage)):
-                        self.words.observations[name] = seen
+            self._read_facts(stage)
+
+    def _read_facts(self, stage: str) -> None:
+        for c in self._special(stage, "settings"):
+            c.only("settings", "derived")
+            for name, s in c.children("settings"):
+                if self._once("fact", name, s) and (setting := voc.read_setting(s, name, stage)):
+                    self.words.settings[name] = setting
+            for name, s in c.children("derived"):
+                if self._once("fact", name, s) and (derived := voc.read_derived(s, name, stage)):
+                    self.words.derived[name] = derived
+        for c in self._special(stage, "observations"):
+            c.only("observations")
+            for name, s in c.children("observations"):
+                if self._once("fact", name, s) and (seen := voc.read_observation(s, name, stage)):
+                    self.words.observations[name] = seen
 
     def _read_causes(self) -> None:
         for stage in STAGES:

@@ -90,7 +90,13 @@ def read_quantity_base(c: Cursor, name: str, stage: str) -> dict[str, str]:
     unit = c.child("units")
     unit.only("us", "metric")
     dimension = c.text("dimension")
-    base = dict(name=name, stage=stage, says=c.text("says"), dimension=dimension, about=c.text("about", name))
+    base = {
+        "name": name,
+        "stage": stage,
+        "says": c.text("says"),
+        "dimension": dimension,
+        "about": c.text("about", name),
+    }
     base["unit_us"], base["unit_metric"] = unit.text("us", ""), unit.text("metric", "")
     if dimension not in units.dimensions() and dimension != "answer":
         c.fault(f"unknown dimension '{dimension}'.", f"Known: {', '.join(units.dimensions())}.", "dimension")
@@ -104,12 +110,12 @@ def _pair(c: Cursor, key: str, dimension: str) -> tuple[float, float]:
 
 
 def _limits(c: Cursor, dimension: str) -> dict[str, object]:
-    return dict(
-        low=c.quantity("from", dimension) if c.has("from") else None,
-        high=c.quantity("to", dimension) if c.has("to") else None,
-        because=c.text("because", ""),
-        source=c.source(),
-    )
+    return {
+        "low": c.quantity("from", dimension) if c.has("from") else None,
+        "high": c.quantity("to", dimension) if c.has("to") else None,
+        "because": c.text("because", ""),
+        "source": c.source(),
+    }
 
 
 def read_setting(c: Cursor, name: str, stage: str) -> Setting | None:
@@ -125,12 +131,12 @@ def read_setting(c: Cursor, name: str, stage: str) -> Setting | None:
     for w in c.items("windows"):
         w.only("for", "from", "to", "because", "source")
         holds = {k: w.child("for").texts(k) for k in w.child("for").tree}
-        windows.append(SettingWindow(holds_for=holds, **_limits(w, dim)))  # type: ignore[arg-type]
+        windows.append(SettingWindow(holds_for=holds, **_limits(w, dim)))
     safe = None
     if c.has("safe"):
         s = c.child("safe")
         s.only("from", "to", "because", "source")
-        safe = Limits(**_limits(s, dim))  # type: ignore[arg-type]
+        safe = Limits(**_limits(s, dim))
     step_dim = "temperature change" if dim == "temperature" else dim
     step = c.quantity("usual step", step_dim) if c.has("usual step") else None
     effort = (c.quantity("effort", "time") if c.has("effort") else None) or 30.0
