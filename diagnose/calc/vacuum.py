@@ -1,4 +1,4 @@
-"""What a vacuum gauge means: the air of the place, what is left in the chamber, and what it does to bubbles."""
+"""What a vacuum gauge means: the air of the place, what is left in the chamber, what bubbles do."""
 
 from __future__ import annotations
 
@@ -36,19 +36,19 @@ def standard_air_pressure(altitude: float) -> float:
     -----
     .. math:: p = p_0 \left(1 - \frac{L h}{T_0}\right)^{g M / (R L)}
 
-    Weather moves the pressure of a place by about 2 kPa either way. The altitude is taken as geopotential; up to
-    5500 m the geometric one differs by less than 0.1 %.
+    Weather moves the pressure of a place by about 2 kPa either way. The altitude is taken as geopotential; up
+    to 5500 m the geometric one differs by less than 0.1 %.
 
     References
     ----------
-    iso-2533-1975 (from memory).
+    from memory of iso-2533-1975.
 
     Examples
     --------
-    The tables give 89.8746 kPa at 1000 m:
+    The tables give 898.746 hPa at 1000 m:
 
-    >>> round(standard_air_pressure(1000.0), -1)
-    89870.0
+    >>> round(standard_air_pressure(1000.0) / 100, 2)
+    898.75
     """
     within("the altitude", altitude, -450.0, 5500.0, "m", "Write the unit: feet or metres.")
     return float(SEA_LEVEL_PRESSURE * (1.0 - _LAPSE * altitude / _SEA_LEVEL_TEMPERATURE) ** _EXPONENT)
@@ -89,7 +89,7 @@ def chamber_pressure(air: float, gauge: float) -> float:
     _check_air(air)
     if not 0.0 <= gauge <= air:
         raise OutOfRange(
-            f"a vacuum reading of {gauge / 1000:.1f} kPa does not fit an air pressure of {air / 1000:.1f} kPa.",
+            f"a vacuum reading of {gauge / 1000:.1f} kPa does not fit air of {air / 1000:.1f} kPa.",
             next_step="No gauge can truly read more than the air of the place: check it with boiling water.",
         )
     return air - gauge
@@ -121,7 +121,7 @@ def gauge_to_boil(air: float, temperature: float) -> float:
 
     References
     ----------
-    iapws-r7-97, section 8.1 (from memory).
+    from memory of iapws-1997, section 8.1.
 
     Examples
     --------
@@ -164,7 +164,7 @@ def altitude_of_pressure(pressure: float) -> float:
 
     References
     ----------
-    iso-2533-1975 (from memory).
+    from memory of iso-2533-1975.
 
     Examples
     --------
@@ -200,7 +200,8 @@ def bubble_growth(air: float, pressure: float) -> float:
 
     Notes
     -----
-    Boyle's law: :math:`V/V_0 = p_0/p`. Water vapour that enters a bubble makes it larger still, and is left out.
+    Boyle's law: :math:`V/V_0 = p_0/p`. Water vapour that enters a bubble makes it larger still; it is left
+    out.
 
     Examples
     --------

@@ -51,7 +51,7 @@ def boiling_pressure(temperature: float) -> float:
 
     References
     ----------
-    iapws-r7-97, section 8.1 (from memory).
+    from memory of iapws-1997, section 8.1.
 
     Examples
     --------
@@ -92,7 +92,7 @@ def boiling_temperature(pressure: float) -> float:
 
     References
     ----------
-    iapws-r7-97, section 8.2 (from memory).
+    from memory of iapws-1997, section 8.2.
 
     Examples
     --------
