@@ -224,7 +224,8 @@ def weighing_error(balance_error: float, in_air: float, in_water: float) -> floa
     Notes
     -----
     The volume is the difference of two readings with independent errors, and it is by far the smaller number:
-    :math:`u_p = \sqrt{2}\,u / (m_a - m_w)`. The small share from the mass in air itself is left out.
+    :math:`u_p = \sqrt{2}\,u / (m_a - m_w)`. The mass in air also stands above the line,
+    which takes off a few percent; leaving that out errs to the safe side.
 
     References
     ----------

@@ -130,8 +130,8 @@ CALCULATORS = (
         gives=("steam volume",),
         run=_steam,
         says=lambda facts: (
-            "{water left in the mold} of water becomes {steam volume} of steam in the hot flask, and more on the "
-            "metal. Do not pour into a damp mold: it throws the metal back.",
+            "{water left in the mold} of water becomes {steam volume} of steam in the hot flask, and more "
+            "on the metal. Do not pour into a damp mold: it throws the metal back.",
         ),
         sources=("common practice",),
     ),
