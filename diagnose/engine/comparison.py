@@ -77,9 +77,7 @@ def _end(value: float | None, when_open: float) -> float:
 def _compared(leaf: Against, wanted: bool) -> Span:
     margin = leaf.amount if leaf.share is None else leaf.share
     if margin is None or (leaf.share is not None and leaf.amount is not None):
-        raise ValueError(
-            f"comparing {leaf.fact!r} with {leaf.other!r} needs a share or an amount, one of the two"
-        )
+        raise ValueError(f"comparing {leaf.fact!r} with {leaf.other!r} needs a share or an amount, one of the two")
     if not (math.isfinite(margin) and margin >= 0.0):
         raise ValueError(f"comparing {leaf.fact!r} with {leaf.other!r} by {margin} makes no sense")
     # 1 - 0.9 in decimals is 0.1; in binary it is a little less.

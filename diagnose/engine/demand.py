@@ -14,7 +14,7 @@ class Look(NamedTuple):
 
     kind: Kind
     fact: str
-    other: str = ""
+    other: str | None = None
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,13 @@ No name or answer from the rules or from a person ever reaches the engine, so no
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+import sys
 from dataclasses import dataclass, field
 
 from diagnose.engine.demand import Demand, Look, NoneOf, OneOf, Span
 
 # Properties that the engine, or our own frame around each message, already uses.
-RESERVED = ("sid", "id", "~g", "~v", "$s", "$forward")
+RESERVED = ("sid", "id", "~g", "~v", "~u", "$s", "$forward")
 _OTHER_ANSWER, _NEVER_AN_ANSWER = '"-"', '"?"'
 
 
@@ -51,17 +51,6 @@ class Keys:
 
 
 @dataclass(frozen=True)
-class NumberField:
-    """A property that carries the number itself."""
-
-    key: str
-
-    def text(self, value: float | str) -> str:
-        """Return the value as the engine reads it."""
-        return number_text(float(value))
-
-
-@dataclass(frozen=True)
 class AnswerField:
     """A property that says which answer it is; answers that no rule names share one code."""
 
@@ -72,9 +61,9 @@ class AnswerField:
         """Return the code of an answer that a rule names."""
         return self.codes.setdefault(answer, f'"{len(self.codes)}"')
 
-    def text(self, value: float | str) -> str:
-        """Return the value as the engine reads it."""
-        return self.codes.get(value, _OTHER_ANSWER) if isinstance(value, str) else _OTHER_ANSWER
+    def text(self, answer: str | None) -> str:
+        """Return what the engine reads for an answer; None stands for one that no rule names."""
+        return _OTHER_ANSWER if answer is None else self.codes.get(answer, _OTHER_ANSWER)
 
 
 @dataclass(frozen=True)
@@ -84,12 +73,9 @@ class MemberField:
     key: str
     answers: frozenset[str]
 
-    def text(self, value: float | str) -> str:
-        """Return the value as the engine reads it."""
-        return '"y"' if value in self.answers else '"n"'
-
-
-Field = NumberField | AnswerField | MemberField
+    def text(self, answer: str | None) -> str:
+        """Return what the engine reads for an answer; None stands for one that no rule names."""
+        return '"y"' if answer in self.answers else '"n"'
 
 
 class Fields:
@@ -97,20 +83,20 @@ class Fields:
 
     def __init__(self) -> None:
         self._keys = Keys()
-        self._numbers: dict[Look, NumberField] = {}
+        self._numbers: dict[Look, str] = {}
         self._answers: dict[Look, AnswerField] = {}
         self._members: dict[tuple[Look, frozenset[str]], MemberField] = {}
 
-    def by_look(self) -> Mapping[Look, tuple[Field, ...]]:
-        """Return the properties that each value fills."""
-        found: dict[Look, list[Field]] = {}
-        for look, number in self._numbers.items():
-            found.setdefault(look, []).append(number)
-        for look, answer in self._answers.items():
-            found.setdefault(look, []).append(answer)
+    def answers(self) -> dict[Look, tuple[AnswerField | MemberField, ...]]:
+        """Return the properties that each answer or side fills."""
+        found: dict[Look, tuple[AnswerField | MemberField, ...]] = {look: (a,) for look, a in self._answers.items()}
         for (look, _), member in self._members.items():
-            found.setdefault(look, []).append(member)
-        return {look: tuple(fields) for look, fields in found.items()}
+            found[look] = (*found.get(look, ()), member)
+        return found
+
+    def numbers(self) -> dict[Look, str]:
+        """Return the property that each number or comparison of numbers fills."""
+        return dict(self._numbers)
 
     def tests(self, look: Look, demand: Demand) -> list[tuple[str, str]]:
         """Return the tests, each with its key, that the engine must find true for the demand to be met."""
@@ -130,17 +116,12 @@ class Fields:
         return known.key, f'{{"{known.key}":"{"y" if isinstance(demand, OneOf) else "n"}"}}'
 
     def _span(self, look: Look, span: Span) -> list[tuple[str, str]]:
-        number = self._numbers.get(look)
-        if number is None:
-            number = self._numbers[look] = NumberField(self._keys.new())
+        key = self._numbers.get(look) or self._numbers.setdefault(look, self._keys.new())
         ends = [
             ("$gte" if span.low_shut else "$gt", span.low),
             ("$lte" if span.high_shut else "$lt", span.high),
         ]
-        if not any(math.isfinite(end) for _, end in ends):
-            ends = [("$gte", -1.7976931348623157e308)]  # any number will do, as long as it is known
-        return [
-            (number.key, f'{{"{sign}":{{"{number.key}":{number_text(end)}}}}}')
-            for sign, end in ends
-            if math.isfinite(end)
-        ]
+        shut = [(sign, end) for sign, end in ends if math.isfinite(end)]
+        # With both ends open any number will do, as long as it is known.
+        shut = shut or [("$gte", -sys.float_info.max)]
+        return [(key, f'{{"{sign}":{{"{key}":{number_text(end)}}}}}') for sign, end in shut]

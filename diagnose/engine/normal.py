@@ -17,7 +17,7 @@ from diagnose.errors import EngineError
 from diagnose.model.condition import All, Any, AtLeast, Condition, Leaf, Nothing
 
 MOST_ALTERNATIVES = 56
-_MOST_ON_THE_WAY = 1000
+_MOST_ON_THE_WAY = 500
 
 
 @dataclass(frozen=True)
@@ -37,9 +37,7 @@ def alternatives(rule: str, condition: Condition) -> list[Alternative]:
     try:
         found = _expand(condition, True)
     except ValueError as problem:
-        raise EngineError(
-            f"{problem}.", where=f"rule {rule!r}", next_step="Correct the condition."
-        ) from problem
+        raise EngineError(f"{problem}.", where=f"rule {rule!r}", next_step="Correct the condition.") from problem
     except _TooMany:
         found = None
     if found is None or len(found) > MOST_ALTERNATIVES:
@@ -66,11 +64,7 @@ def _expand(condition: Condition, wanted: bool) -> list[Alternative]:
         return _expand(Any(parts=condition.parts), not wanted)
     if isinstance(condition, (All, Any)):
         parts = [_expand(part, wanted) for part in condition.parts]
-        return (
-            _every(parts)
-            if isinstance(condition, All) == wanted
-            else _pruned(one for p in parts for one in p)
-        )
+        return _every(parts) if isinstance(condition, All) == wanted else _pruned(one for p in parts for one in p)
     look = look_of(condition)
     return [Alternative({look: demand}, (condition,)) for demand in demands(condition, wanted)]
 

@@ -20,6 +20,7 @@ MOST_ALTERNATIVES, MOST_KEYS, MOST_TESTS = 56, 200, 400
 _REMEMBERED = 64
 _SENTINEL = "~ok"
 _SENTINEL_MESSAGE = '{"~g":"ok","~v":0.75,"sid":"1","id":"ok"}'
+_RESCUE, _RESCUE_MESSAGE = "~up", '{"~g":"up","~u":"1","sid":"1","id":"up"}'
 
 Test = tuple[str, str]
 
@@ -57,9 +58,10 @@ class Ruleset:
         self._lock = Lock()
         self._remembered: dict[str, tuple[int, ...]] = {}
         rules = [_rule(str(name), [test for _, test in sorted(tests)]) for name, tests in enumerate(items)]
-        sentinel = _rule(_SENTINEL, ['{"$gt":{"~v":0.5}}', '{"$lt":{"~v":0.8}}'], frame="ok")
+        rules.append(_rule(_SENTINEL, ['{"$gt":{"~v":0.5}}', '{"$lt":{"~v":0.8}}'], frame="ok"))
+        rules.append(_rule(_RESCUE, ['{"~u":"1"}'], frame="up"))
         try:
-            self._handle = self._engine.create_ruleset("rules", f"{{{','.join([*rules, sentinel])}}}")
+            self._handle = self._engine.create_ruleset("rules", f"{{{','.join(rules)}}}")
         except Exception as problem:
             raise _refused("the rules") from problem
         weakref.finalize(self, self._engine.delete_ruleset, self._handle).atexit = False
@@ -83,10 +85,14 @@ class Ruleset:
     def _run(self, message: str) -> tuple[int, ...]:
         try:
             # The sentinel comes first: it gives a real place to drain from, and a state in which no rule ever
-            # fired must not be deleted.
+            # fired must not be deleted, or the process goes down.
             _, place = self._engine.assert_fact(self._handle, _SENTINEL_MESSAGE)
+            proven = list(self._drain(place)) == [_SENTINEL]
+            if not proven:
+                self._engine.assert_fact(self._handle, _RESCUE_MESSAGE)
+                list(self._drain(place))
             try:
-                if list(self._drain(place)) != [_SENTINEL]:
+                if not proven:
                     raise _misread()
                 self._engine.assert_fact(self._handle, message)
                 return tuple(sorted(int(name) for name in self._drain(place)))

@@ -58,9 +58,7 @@ def _leaf(rng: Random) -> Condition:
     if kind == "window":
         return Window(fact=rng.choice(SETTINGS), sides=(rng.choice(("below", "above")),))
     fact, other = rng.sample(SETTINGS, 2)
-    return Against(
-        fact=fact, other=other, side=rng.choice(("below", "above")), share=rng.choice((0.05, 0.1, 0.2))
-    )
+    return Against(fact=fact, other=other, side=rng.choice(("below", "above")), share=rng.choice((0.05, 0.1, 0.2)))
 
 
 def cases_like_ours(rng: Random, count: int) -> list[Case]:
@@ -98,9 +96,7 @@ def side_by_side(rules: Rules, cases: Sequence[Case]) -> tuple[dict[str, list[fl
 
 def print_times(sizes: Sequence[int], rules: Callable[[int], Rules]) -> None:
     """Print one line for each number of rules."""
-    print(
-        f"{'rules':>6} {'apply':>6} {'ours ms':>9} {'CLIPS ms':>9} {'ratio':>6} {'wide CLIPS ms':>14} {'ratio':>6}"
-    )
+    print(f"{'rules':>6} {'apply':>6} {'ours ms':>9} {'CLIPS ms':>9} {'ratio':>6} {'wide CLIPS ms':>14} {'ratio':>6}")
     for size in sizes:
         times, applied = side_by_side(rules(size), cases_like_ours(Random(size), _CASES))
         ours, clips, wide = times.values()

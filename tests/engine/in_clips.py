@@ -59,11 +59,14 @@ class Clips:
         self._known, self._lies = self._env.find_template("known"), self._env.find_template("lies")
 
     def _tell(self, facts: Mapping[str, float | str], windows: Mapping[str, str]) -> None:
+        symbols = self._symbols  # a name that is not there is in no rule, so nothing is lost by not telling it
         for name, value in facts.items():
-            told = value if isinstance(value, float) else self._symbol(value)
-            self._known.assert_fact(name=self._symbol(name), value=told)
+            if name in symbols:
+                told = value if isinstance(value, float) else self._symbol(value)
+                self._known.assert_fact(name=symbols[name], value=told)
         for name, side in windows.items():
-            self._lies.assert_fact(name=self._symbol(name), value=self._symbol(side))
+            if name in symbols:
+                self._lies.assert_fact(name=symbols[name], value=self._symbol(side))
 
     def _pattern(self, name: str, test: str, what: str = "known") -> str:
         return f"({what} (name {name}) (value {test}))"

@@ -60,9 +60,7 @@ class World:
             known = self.answers[fact]
             return Is(fact=fact, answers=tuple(rng.sample(known, rng.choice((1, 1, 2, min(3, len(known)))))))
         if kind == "window":
-            return Window(
-                fact=rng.choice(self.windows), sides=tuple(rng.sample(SIDES, rng.choice((1, 1, 2, 3))))
-            )
+            return Window(fact=rng.choice(self.windows), sides=tuple(rng.sample(SIDES, rng.choice((1, 1, 2, 3)))))
         fact = rng.choice(self.numbers)
         if kind == "against":
             share = rng.choice(self.shares) if rng.random() < 0.6 else None
@@ -99,9 +97,7 @@ class World:
         facts.update({name: rng.choice(self.grid) for name in self.numbers})
         names = [name for name in facts if rng.random() < known]
         rng.shuffle(names)
-        return {n: facts[n] for n in names}, {
-            n: rng.choice(SIDES) for n in self.windows if rng.random() < known
-        }
+        return {n: facts[n] for n in names}, {n: rng.choice(SIDES) for n in self.windows if rng.random() < known}
 
 
 def decimal_world(rng: Random, size: int) -> World:

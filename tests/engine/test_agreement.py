@@ -33,9 +33,7 @@ def some_rules(rng: Random, world: World, count: int, depth: int) -> Rules:
     return found
 
 
-def some_cases(
-    rng: Random, world: World, count: int
-) -> Iterator[tuple[dict[str, float | str], dict[str, str]]]:
+def some_cases(rng: Random, world: World, count: int) -> Iterator[tuple[dict[str, float | str], dict[str, str]]]:
     for _ in range(count):
         yield world.facts(rng, rng.choice((0.3, 0.7, 0.95, 1.0)))
 
@@ -43,9 +41,7 @@ def some_cases(
 def supported(match: Match, condition: Condition, facts: dict, windows: dict) -> bool:
     """Tell whether the reasons given are in the rule, true to the facts, and enough on their own."""
     used = [leaf for leaf, _ in match.because]
-    if not all(
-        value == (windows if leaf.kind == "window" else facts)[leaf.fact] for leaf, value in match.because
-    ):
+    if not all(value == (windows if leaf.kind == "window" else facts)[leaf.fact] for leaf, value in match.because):
         return False
     return set(used) <= set(leaves(condition)) and truth(condition, *only_these(used, facts, windows)) is True
 
