@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import exp, log
+from math import ceil, exp, log
 
 from diagnose.calc.phase_diagram import scheil_along
 from diagnose.errors import OutOfRange
 
 GAS_CONSTANT = 8.314462618  # J/mol/K, CODATA 2018
-STEPS = 24  # tie lines solved one after another on the way down from the melting point
+LONGEST_STEP = 25.0  # K from one tie line to the next, so that each is a good first guess
 NEAR_MELTING = 0.01  # K under the melting point, where the dilute limit is a good first guess
 PATH = 100  # tie lines along which as-cast freezing is summed
 
@@ -78,9 +78,7 @@ class TwoMetals:
 
     def swapped(self) -> TwoMetals:
         """Return the same system seen from the second metal."""
-        return TwoMetals(
-            self.second, self.first, self.liquid.swapped(), self.solid.swapped(), self.low, self.high
-        )
+        return TwoMetals(self.second, self.first, self.liquid.swapped(), self.solid.swapped(), self.low, self.high)
 
     def mass_share(self, x: float) -> float:
         """Return the mass share of the second metal whose mole fraction is `x`."""
@@ -152,8 +150,8 @@ def tie_line(metals: TwoMetals, temperature: float) -> TieLine:
 
     .. math:: G^{ex} = x (1 - x) [L_0 + L_1 (2 x - 1)],
 
-    the two equations are solved by Newton's method in the logarithms of the fractions, step by step down from
-    the melting point, where the dilute limit is the first guess. All energies vary linearly with temperature.
+    the two equations are solved by Newton's method in the logarithms of the fractions, step by step down
+    from the melting point, where the dilute limit is the first guess. All energies vary linearly with temperature.
     Oxygen, pressure and lack of balance are left out.
 
     References
@@ -164,13 +162,27 @@ def tie_line(metals: TwoMetals, temperature: float) -> TieLine:
     --------
     See ``melting_range``.
     """
-    top = metals.first.melts - NEAR_MELTING
-    if not 0.0 < temperature <= top:
-        raise OutOfRange(f"{temperature:.1f} K is not under the melting point, {metals.first.melts:.1f} K.")
-    here = _dilute(metals, top)
-    for step in range(1, STEPS + 1):
-        here = _solve(metals, top - (top - temperature) * step / STEPS, here)
-    return here
+    return _Walk(metals).line(temperature)
+
+
+class _Walk:
+    """The tie lines of one system found so far: each new one starts from the nearest."""
+
+    def __init__(self, metals: TwoMetals) -> None:
+        self.metals, self.top = metals, metals.first.melts - NEAR_MELTING
+        self.found = [_dilute(metals, self.top)]
+
+    def line(self, temperature: float) -> TieLine:
+        """Return the tie line at a temperature."""
+        if not 0.0 < temperature <= self.top:
+            raise OutOfRange(f"{temperature:.1f} K is not under the melting point, {self.top:.1f} K.")
+        here = min(self.found, key=lambda line: abs(line.temperature - temperature))
+        steps = max(1, ceil(abs(temperature - here.temperature) / LONGEST_STEP))
+        start = here.temperature
+        for step in range(1, steps + 1):
+            here = _solve(self.metals, start + (temperature - start) * step / steps, here)
+            self.found.append(here)
+        return here
 
 
 def _dilute(metals: TwoMetals, temperature: float) -> TieLine:
@@ -185,9 +197,7 @@ def _dilute(metals: TwoMetals, temperature: float) -> TieLine:
     return TieLine(temperature, liquid, partition * liquid)
 
 
-def _imbalance(
-    metals: TwoMetals, temperature: float, log_liquid: float, log_solid: float
-) -> tuple[float, float]:
+def _imbalance(metals: TwoMetals, temperature: float, log_liquid: float, log_solid: float) -> tuple[float, float]:
     """Return how far each metal is from equal potential in liquid and solid, in units of RT."""
     thermal = GAS_CONSTANT * temperature
     position = (temperature - metals.low) / (metals.high - metals.low)
@@ -241,16 +251,16 @@ def eutectic(metals: TwoMetals) -> Eutectic:
 
     Notes
     -----
-    The liquidus of each metal is followed down until the two meet; the crossing is halved to a microkelvin.
+    The liquidus of each metal is followed down until the two meet; the crossing is halved to 10 microkelvin.
 
     Examples
     --------
     See ``melting_range``.
     """
-    other = metals.swapped()
+    first, second = _Walk(metals), _Walk(metals.swapped())
 
     def overlap(temperature: float) -> float:
-        return tie_line(metals, temperature).liquid + tie_line(other, temperature).liquid - 1.0
+        return first.line(temperature).liquid + second.line(temperature).liquid - 1.0
 
     top = min(metals.first.melts, metals.second.melts) - NEAR_MELTING
     hot, cold = top, top
@@ -259,7 +269,7 @@ def eutectic(metals: TwoMetals) -> Eutectic:
         if cold < 0.6 * top:
             raise OutOfRange("the two liquidus lines do not meet: these metals have no eutectic.")
     temperature = _halve(overlap, hot, cold)
-    one, two = tie_line(metals, temperature), tie_line(other, temperature)
+    one, two = first.line(temperature), second.line(temperature)
     return Eutectic(
         temperature,
         metals.mass_share(one.liquid),
@@ -316,37 +326,33 @@ def melting_range(metals: TwoMetals, content: float) -> MeltingRange:
             f"a content of {content:.2%} is not from 0.01 % to that of the eutectic, {bottom.liquid:.2%}.",
             next_step="Richer mixes freeze from the other metal; this calculator does not cover them.",
         )
-    top = metals.first.melts - NEAR_MELTING
+    walk = _Walk(metals)
 
     def too_rich_liquid(temperature: float) -> float:
-        return metals.mass_share(tie_line(metals, temperature).liquid) - content
+        return metals.mass_share(walk.line(temperature).liquid) - content
 
     def too_rich_solid(temperature: float) -> float:
-        return metals.mass_share(tie_line(metals, temperature).solid) - content
+        return metals.mass_share(walk.line(temperature).solid) - content
 
-    liquidus = _halve(too_rich_liquid, top, bottom.temperature)
+    liquidus = _halve(too_rich_liquid, walk.top, bottom.temperature)
     solidus = bottom.temperature
     if content < bottom.first_solid:
-        solidus = _halve(too_rich_solid, top, bottom.temperature)
-    return MeltingRange(liquidus, solidus, bottom.temperature, _left_at(metals, liquidus, bottom.temperature))
+        solidus = _halve(too_rich_solid, walk.top, bottom.temperature)
+    return MeltingRange(liquidus, solidus, bottom.temperature, _left_at(walk, liquidus, bottom.temperature))
 
 
-def _left_at(metals: TwoMetals, liquidus: float, bottom: float) -> float:
+def _left_at(walk: _Walk, liquidus: float, bottom: float) -> float:
     """Return the share still liquid at the eutectic after freezing from the liquidus without evening out."""
     if liquidus - bottom < 1e-3:
         return 1.0
     temperatures = [liquidus + (bottom - liquidus) * step / PATH for step in range(PATH + 1)]
-    lines = [tie_line(metals, temperatures[0])]
-    for temperature in temperatures[1:]:
-        lines.append(_solve(metals, temperature, lines[-1]))
-    return scheil_along(
-        [metals.mass_share(line.liquid) for line in lines], [metals.mass_share(line.solid) for line in lines]
-    )
+    lines, share = [walk.line(temperature) for temperature in temperatures], walk.metals.mass_share
+    return scheil_along([share(line.liquid) for line in lines], [share(line.solid) for line in lines])
 
 
 def _halve(rising: Callable[[float], float], hot: float, cold: float) -> float:
     """Return where a quantity that rises on cooling passes zero between two temperatures."""
-    while hot - cold > 1e-6:
+    while hot - cold > 1e-5:
         middle = 0.5 * (hot + cold)
         if rising(middle) < 0.0:
             hot = middle
