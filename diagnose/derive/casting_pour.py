@@ -24,22 +24,16 @@ def _liquidus(facts: Facts) -> float:
         return number(facts, "mix liquidus")
     if "metal liquidus" in facts:
         return number(facts, "metal liquidus")
-    raise OutOfRange(
-        "it is not known where this metal is fully melted.", next_step="Name the alloy, or its mix."
-    )
+    raise OutOfRange("it is not known where this metal is fully melted.", next_step="Name the alloy, or its mix.")
 
 
 def _thermometer(facts: Facts) -> dict[str, Value]:
-    return {
-        "thermometer error": number(facts, "fixed point reading") - number(facts, "fixed point temperature")
-    }
+    return {"thermometer error": number(facts, "fixed point reading") - number(facts, "fixed point temperature")}
 
 
 def _say_thermometer(facts: Facts) -> Sequence[str]:
     side = "high" if number(facts, "thermometer error") > 0.0 else "low"
-    return (
-        f"The thermometer reads too {side}: {{thermometer error}}. Correct all temperatures read with it.",
-    )
+    return (f"The thermometer reads too {side}: {{thermometer error}}. Correct all temperatures read with it.",)
 
 
 def _superheat(facts: Facts) -> dict[str, Value]:
@@ -66,9 +60,7 @@ def _say_superheat(facts: Facts) -> Sequence[str]:
 def _needed_pour(facts: Facts) -> dict[str, Value]:
     method = str(facts["casting method"])
     if method not in METHOD_SUPERHEAT:
-        raise OutOfRange(
-            f"there is no pour temperature for '{method}'.", next_step="Name how the metal is driven in."
-        )
+        raise OutOfRange(f"there is no pour temperature for '{method}'.", next_step="Name how the metal is driven in.")
     liquidus = _liquidus(facts)
     highest = number(facts, "metal highest superheat")
     advice = by_section(
@@ -78,7 +70,8 @@ def _needed_pour(facts: Facts) -> dict[str, Value]:
     )
     superheat = min(advice + METHOD_SUPERHEAT[method], highest)
     needed = liquidus + superheat
-    if "mold heat limit" in facts and needed > number(facts, "mold heat limit"):
+    limits = [number(facts, name) for name in ("mold heat limit", "investment hottest metal") if name in facts]
+    if limits and needed > min(limits):
         raise OutOfRange(
             "this metal must be poured hotter than the mold stands.",
             next_step="Use a mold that stands it, or a metal that melts lower.",
@@ -114,8 +107,11 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
             )
         if heaviest >= MIXED_FROM * thinnest:
             needed -= MIXED_DROP
-    if "metal hottest flask" in facts:
-        needed = min(needed, number(facts, "metal hottest flask"))
+    for limit in ("metal hottest flask", "investment pour ceiling"):
+        if limit in facts:
+            needed = min(needed, number(facts, limit))
+    if "investment pour floor" in facts:
+        needed = max(needed, number(facts, "investment pour floor"))
     found: dict[str, Value] = {"needed flask temperature": needed}
     if "flask temperature" in facts:
         found["flask temperature error"] = number(facts, "flask temperature") - needed
@@ -126,9 +122,7 @@ def _say_needed_flask(facts: Facts) -> Sequence[str]:
     says = ["For {thinnest section} the flask should be at {needed flask temperature} inside at the pour."]
     if "flask temperature error" in facts:
         side = "hotter" if number(facts, "flask temperature error") > 0.0 else "colder"
-        says.append(
-            f"It was {side}, by {{flask temperature error}}. Change it by 25 °C at a time, and nothing else."
-        )
+        says.append(f"It was {side}, by {{flask temperature error}}. Change it by 25 °C at a time, and nothing else.")
     return says
 
 
@@ -202,7 +196,14 @@ CALCULATORS = (
             "metal superheat for fine sections",
             "metal highest superheat",
         ),
-        takes=("metal liquidus", "mix liquidus", "mold heat limit", "pour temperature", "thermometer error"),
+        takes=(
+            "metal liquidus",
+            "mix liquidus",
+            "mold heat limit",
+            "investment hottest metal",
+            "pour temperature",
+            "thermometer error",
+        ),
         gives=("needed superheat", "needed pour temperature", "pour temperature error"),
         run=_needed_pour,
         says=lambda facts: (
@@ -221,6 +222,8 @@ CALCULATORS = (
             "metal spin flask drop",
             "heaviest section",
             "metal hottest flask",
+            "investment pour ceiling",
+            "investment pour floor",
             "flask temperature",
         ),
         gives=("needed flask temperature", "flask temperature error"),

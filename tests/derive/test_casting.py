@@ -145,6 +145,17 @@ def test_pewter_is_not_poured_into_rubber_that_cannot_stand_it(resolver: Resolve
     assert resolver.resolve(facts | {"mold heat limit": 450 + C}).facts["needed pour temperature"] > 305 + C  # type: ignore[operator]
 
 
+def test_hot_white_gold_is_not_poured_into_plaster(resolver: Resolver) -> None:
+    # Over 1100 degC plaster molds break down at the metal; common practice.
+    facts = told(
+        metal="18k palladium white gold", thinnest_section=0.002, casting_method="spin casting",
+        investment="gypsum investment",
+    )  # fmt: skip
+
+    with pytest.raises(OutOfRange, match="hotter than the mold stands"):
+        resolver.run_one("needed pour temperature", facts)
+
+
 # Flask temperatures of the trade for sterling [degC], common practice.
 @pytest.mark.parametrize(
     ("method", "section", "low", "high"),
