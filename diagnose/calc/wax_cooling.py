@@ -295,12 +295,12 @@ class _Grid:
         self.start, self.span = wax.freezing_start, wax.freezing_start - wax.freezing_end
         self.latent = np.where(inside, wax.density * wax.latent_heat, 0.0)
 
-    def heat(self, temperature: Array) -> tuple[Array, Array]:
-        """Return the heat per volume and its slope with temperature."""
+    def heat(self, temperature: Array) -> tuple[Array, Array, NDArray[np.int_]]:
+        """Return the heat per volume, its slope with temperature, and the piece of the broken line it is on."""
         liquid = 1.0 - (self.start - temperature) / self.span
-        freezing = (liquid > 0.0) & (liquid < 1.0)
+        piece = (liquid > 0.0).astype(np.int_) + (liquid >= 1.0)
         held = self.capacity * temperature + self.latent * np.clip(liquid, 0.0, 1.0)
-        return held, self.capacity + np.where(freezing, self.latent / self.span, 0.0)
+        return held, self.capacity + (piece == 1) * (self.latent / self.span), piece
 
 
 def _stretched(half: float, depth: float) -> Array:
@@ -334,14 +334,16 @@ def _march(grid: _Grid, wax: float, mold: float, targets: tuple[float, ...]) -> 
 
 def _step(grid: _Grid, before: Array, step: float) -> Array:
     """Solve one implicit step for the temperatures; halve it where Newton's method does not settle."""
-    held, _ = grid.heat(before)
-    now = before.copy()
+    held, slope, piece = grid.heat(before)
+    heat, now, flow = held, before, step * grid.conduction
     for _ in range(25):
-        heat, slope = grid.heat(now)
-        miss = grid.volume * (heat - held) + step * (grid.conduction @ now)
-        change = np.linalg.solve(np.diag(grid.volume * slope) + step * grid.conduction, -miss)
-        now = now + change
-        if float(np.max(np.abs(change))) < 1e-6:
+        matrix = flow.copy()
+        np.fill_diagonal(matrix, flow.diagonal() + grid.volume * slope)
+        now = now - np.linalg.solve(matrix, grid.volume * (heat - held) + flow @ now)
+        used = piece
+        heat, slope, piece = grid.heat(now)
+        # Heat is a broken line over temperature: where no cell changed its piece, the solution is exact.
+        if np.array_equal(used, piece):
             return now
     halfway = _step(grid, before, 0.5 * step)
     return _step(grid, halfway, 0.5 * step)
