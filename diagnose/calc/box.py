@@ -113,12 +113,11 @@ def _modes(box: Box, contact: float) -> tuple[list[Floats], list[Floats]]:
 
 
 def _side_share(box: Box, rates: list[Floats], weights: list[Floats], times: Floats) -> Floats:
-    a, b, c = (w.reshape(s) for w, s in zip(weights, ((-1, 1, 1), (1, -1, 1), (1, 1, -1)), strict=True))
-    x, y, z = (r.reshape(s) for r, s in zip(rates, ((-1, 1, 1), (1, -1, 1), (1, 1, -1)), strict=True))
-    total = x + y + z
-    share = (a * b * c * (x + y) / total).ravel()
-    fading = np.array([share @ np.exp(-total.ravel() * box.slab.diffusivity * t) for t in times])
-    return _final_share(box, rates, weights) - fading
+    x, y, z = rates[0][:, None, None], rates[1][:, None], rates[2]
+    share = weights[0][:, None, None] * weights[1][:, None] * weights[2] * (x + y) / (x + y + z)
+    fade = [np.exp(-np.outer(times, r * box.slab.diffusivity)) for r in rates]
+    fading = np.einsum("mnp,tm,tn,tp->t", share, *fade, optimize=["einsum_path", (0, 1), (0, 1), (0, 1)])
+    return np.asarray(_final_share(box, rates, weights) - fading)
 
 
 def _final_share(box: Box, rates: list[Floats], weights: list[Floats]) -> float:

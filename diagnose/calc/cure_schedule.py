@@ -218,9 +218,7 @@ def recure(slab: Slab, start: float, press: Press, kinetics: Kinetics, missing: 
     True
     """
     lag = heat_lag(slab, start, press, kinetics)
-    return Recure(
-        missing / kinetics.rate(press.mean) + lag, needed_time(slab, start, press, kinetics, missing)
-    )
+    return Recure(missing / kinetics.rate(press.mean) + lag, needed_time(slab, start, press, kinetics, missing))
 
 
 def middle_warm_time(slab: Slab, start: float, press: Press, share: float = 0.9) -> float:
@@ -307,7 +305,8 @@ def thickness_limit(
     Notes
     -----
     Time in the press grows with thickness, but the lag of the heat with its square: the dose under the rule
-    first rises, then falls. The falling side is searched, from 5 to 150 mm.
+    first rises, then falls. The falling side is searched, from 5 to 145 mm, to
+    a tenth of a millimeter.
 
     Examples
     --------
@@ -326,12 +325,12 @@ def thickness_limit(
         history = History(Slab(thickness, diffusivity), start, full, pace * thickness)
         return float(history.doses(kinetics, np.array([MIDDLE]))[0][0])
 
-    grid = np.linspace(0.005, 0.15, 59)
-    enough = [float(d) for d in grid if got(float(d)) >= dose]
-    if not enough or enough[-1] >= grid[-1]:
-        return None if not enough else float(grid[-1])
-    low, high = enough[-1], enough[-1] + float(grid[1] - grid[0])
-    for _ in range(20):
+    grid = [0.005 * 1.4**step for step in range(11)]
+    enough = [step for step, thickness in enumerate(grid) if got(thickness) >= dose]
+    if not enough or enough[-1] == len(grid) - 1:
+        return None if not enough else grid[-1]
+    low, high = grid[enough[-1]], grid[enough[-1] + 1]
+    while high - low > 5e-5:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if got(middle) >= dose else (low, middle)
-    return low
+    return 0.5 * (low + high)

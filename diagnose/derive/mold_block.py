@@ -1,0 +1,132 @@
+"""Calculators for the block in its frame: heat from the frame's sides, and cooling down before it is opened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import isinf
+
+from diagnose.calc.box import Box, middle_dose
+from diagnose.calc.conduction import heating_time
+from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.mold_inputs import (
+    COOLING,
+    COOLING_WAYS,
+    FACES,
+    PACK,
+    REACTION,
+    contact,
+    cooling,
+    known,
+    press,
+    reaction,
+    slab,
+)
+from diagnose.errors import OutOfRange
+
+_NAMES = {
+    "loose in air": "cool-down time in air",
+    "flat between plates": "cool-down time between plates",
+    "quenched": "cool-down time in water",
+}
+
+
+def _sides(facts: Facts) -> dict[str, Value]:
+    box = Box(slab(facts), number(facts, "frame length"), number(facts, "frame width"))
+    platens, start = press(facts).mean, number(facts, "rubber start temperature")
+    time = number(facts, "cure time")
+    cold = known(facts, "frame side temperature")
+    if cold is None:
+        cold = platens - number(facts, "frame side shortfall")
+
+    def dose(sides: float) -> float:
+        return middle_dose(box, start, platens, sides, reaction(facts), time, contact(facts))
+
+    return {"core dose with hot sides": dose(platens), "core dose with cold sides": dose(cold)}
+
+
+def _say_sides(_: Facts) -> Sequence[str]:
+    return [
+        "With the frame's heat from the sides the middle got {core dose with hot sides} at full heat if the sides "
+        "were as hot as the platens, {core dose with cold sides} if they stayed cool."
+    ]
+
+
+def _cool_down(facts: Facts) -> dict[str, Value]:
+    block, hot = slab(facts), number(facts, "top face temperature")
+    hot = max(hot, number(facts, "bottom face temperature"))
+    wanted = number(facts, "wanted opening temperature")
+    found: dict[str, Value] = {}
+    for way in COOLING_WAYS:
+        by = cooling(facts, way)
+        if by is None or isinf(by.heat_transfer) or wanted <= by.surroundings:
+            continue
+        found[_NAMES[way]] = heating_time(
+            0.5 * block.thickness, block.diffusivity, hot, by.surroundings, wanted, block.biot(by.heat_transfer)
+        )
+    if not found:
+        raise OutOfRange(
+            f"a middle of {wanted - 273.15:.0f} °C is never reached in surroundings that warm.",
+            next_step="Check the temperature of room and water.",
+        )
+    chosen = _NAMES.get(str(facts.get("block cooled")))
+    if chosen in found:
+        found["cool-down time"] = found[chosen]
+    return found
+
+
+def _say_cool_down(facts: Facts) -> Sequence[str]:
+    lines = ["Until the middle is down to {wanted opening temperature}:"]
+    for name, words in (
+        ("cool-down time in air", "in air {cool-down time in air}"),
+        ("cool-down time between plates", "flat between plates {cool-down time between plates}"),
+        ("cool-down time in water", "in water {cool-down time in water}"),
+    ):
+        if name in facts:
+            lines[0] += f" {words},"
+    lines[0] = lines[0].rstrip(",") + "."
+    lines.append(
+        "Water stops the cure of the middle: keep it for thin blocks. Open the press in small steps, face turned "
+        "away: a hot block holds pressure."
+    )
+    return lines
+
+
+_SOURCES = ("from memory of carslaw-jaeger-1959, ch. 3", "common practice")
+
+CALCULATORS = (
+    Calculator(
+        name="three-dimensional cure",
+        title="What heat from the frame's sides adds to the middle, or takes",
+        stage="mold",
+        needs=("frame length", "frame width", "cure time", "frame side shortfall", *FACES, *PACK, *REACTION),
+        takes=("frame side temperature", "heat barrier thickness", "heat barrier conductivity"),
+        gives=("core dose with hot sides", "core dose with cold sides"),
+        run=_sides,
+        says=_say_sides,
+        sources=_SOURCES,
+    ),
+    Calculator(
+        name="cool-down",
+        title="How long the block must cool before it is opened",
+        stage="mold",
+        needs=(
+            "rubber thickness",
+            "rubber diffusivity",
+            "rubber conductivity",
+            "top face temperature",
+            "bottom face temperature",
+            "wanted opening temperature",
+            *COOLING,
+        ),
+        takes=("block cooled",),
+        gives=(
+            "cool-down time",
+            "cool-down time in air",
+            "cool-down time between plates",
+            "cool-down time in water",
+        ),
+        run=_cool_down,
+        says=_say_cool_down,
+        sources=_SOURCES,
+    ),
+)

@@ -1,0 +1,212 @@
+"""Calculators for size: what rubber, wax and metal take off, which model leads to which piece, ring sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.calc.ring_size import (
+    bore_of_circumference_size,
+    bore_of_inch_system_size,
+    inch_system_size,
+    size_by_circumference,
+)
+from diagnose.calc.shrinkage import (
+    chain_share,
+    finished_size,
+    measured_shrinkage,
+    model_size,
+    rubber_shrinkage,
+)
+from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.mold_inputs import known
+
+STEPS = ("wax shrinkage step", "metal shrinkage step")
+
+
+def _rubber(facts: Facts) -> dict[str, Value]:
+    set_at = known(facts, "gel temperature")
+    if set_at is None:
+        set_at = known(facts, "platen temperature")
+    if set_at is None:
+        return {}
+    room = number(facts, "measuring temperature")
+    by_heat = rubber_shrinkage(
+        number(facts, "rubber volume expansion"), number(facts, "model metal expansion"), set_at - room
+    )
+    return {"rubber shrinkage": by_heat}
+
+
+def _say_rubber(facts: Facts) -> Sequence[str]:
+    if "rubber shrinkage" not in facts:
+        return ["Tell the platen temperature, or the temperature at which the rubber sets."]
+    return [
+        "By heat alone the cavity ends {rubber shrinkage} smaller than the model. A ruler test of your own rubber "
+        "beats this number."
+    ]
+
+
+def _measured(facts: Facts) -> dict[str, Value]:
+    model, cavity = number(facts, "model size"), known(facts, "cavity size")
+    wax, cast = known(facts, "wax size"), known(facts, "cast size")
+    found: dict[str, Value] = {}
+    if cavity is not None:
+        found["cavity shrinkage"] = measured_shrinkage(model, cavity)
+        by_heat = known(facts, "rubber shrinkage")
+        if by_heat is not None:
+            found["shrinkage beyond heat"] = measured_shrinkage(model, cavity) - by_heat
+    if wax is not None:
+        found["wax step measured"] = measured_shrinkage(model if cavity is None else cavity, wax)
+    if wax is not None and cast is not None:
+        found["metal step measured"] = measured_shrinkage(wax, cast)
+    return found
+
+
+def _say_measured(facts: Facts) -> Sequence[str]:
+    lines = []
+    if "cavity shrinkage" in facts:
+        lines.append("From model to cavity: {cavity shrinkage} smaller, as measured.")
+    if "shrinkage beyond heat" in facts:
+        lines.append(
+            "That is {shrinkage beyond heat} more than heat explains. Heat takes the same share in every direction; "
+            "a difference in thickness alone comes from closing or from a bulge."
+        )
+    if "wax step measured" in facts:
+        lines.append("To the wax: {wax step measured} smaller.")
+    if "metal step measured" in facts:
+        lines.append("From wax to casting: {metal step measured} smaller.")
+    return lines or ["Measure cavity, wax or casting in the same dimension as the model."]
+
+
+def _chain(facts: Facts) -> tuple[float, ...] | None:
+    rubber = known(facts, "measured rubber shrinkage")
+    if rubber is None:
+        rubber = known(facts, "cavity shrinkage")
+    if rubber is None:
+        rubber = known(facts, "rubber shrinkage")
+    return None if rubber is None else (rubber, *(number(facts, step) for step in STEPS))
+
+
+def _sizes(facts: Facts) -> dict[str, Value]:
+    chain = _chain(facts)
+    if chain is None:
+        return {}
+    left, off = chain_share(chain), number(facts, "finishing loss")
+    found: dict[str, Value] = {"total shrinkage": 1.0 - left, "master scale": 1.0 / left}
+    model, wanted = known(facts, "model size"), known(facts, "wanted finished size")
+    if model is not None:
+        found["expected finished size"] = finished_size(model, chain, off)
+    if wanted is not None:
+        found["needed model size"] = model_size(wanted, chain, off)
+    return found
+
+
+def _say_sizes(facts: Facts) -> Sequence[str]:
+    if "total shrinkage" not in facts:
+        return ["The shrinkage of the rubber is not known: tell the rubber, or your own ruler test."]
+    lines = ["Rubber, wax and metal together take {total shrinkage}; a model must be {master scale} times as large."]
+    if "expected finished size" in facts:
+        lines.append("A model of {model size} ends, finished, at {expected finished size}.")
+    if "needed model size" in facts:
+        lines.append("For {wanted finished size} finished the model must measure {needed model size}.")
+    return lines
+
+
+def _bore(facts: Facts) -> float | None:
+    bore = known(facts, "ring bore")
+    if bore is not None:
+        return bore
+    around = known(facts, "ring circumference size")
+    if around is not None:
+        return bore_of_circumference_size(around)
+    inch = known(facts, "ring inch size")
+    return None if inch is None else bore_of_inch_system_size(inch, *_system(facts))
+
+
+def _system(facts: Facts) -> tuple[float, float]:
+    return number(facts, "inch system zero bore"), number(facts, "inch system step")
+
+
+def _ring(facts: Facts) -> dict[str, Value]:
+    bore = _bore(facts)
+    if bore is None:
+        return {}
+    found: dict[str, Value] = {
+        "bore found": bore,
+        "size as circumference": size_by_circumference(bore),
+        "size in the inch system": inch_system_size(bore, *_system(facts)),
+    }
+    chain = _chain(facts)
+    if chain is not None:
+        wide = number(facts, "bore widening")
+        found["needed model bore"] = model_size(bore, chain, -wide)
+        found["inch sizes lost"] = bore * (1.0 - chain_share(chain)) / _system(facts)[1]
+    return found
+
+
+def _say_ring(facts: Facts) -> Sequence[str]:
+    lines = [
+        "A bore of {bore found} is size {size as circumference} by circumference and {size in the inch system} in "
+        "the inch system, whose steps differ a little from stick to stick."
+    ]
+    if "needed model bore" in facts:
+        lines.append(
+            "Cast from a model of that bore the ring comes out {inch sizes lost} inch sizes smaller; the model "
+            "needs a bore of {needed model bore}."
+        )
+    return lines
+
+
+RUBBER_STEP = ("measured rubber shrinkage", "cavity shrinkage", "rubber shrinkage")
+
+CALCULATORS = (
+    Calculator(
+        name="rubber shrinkage",
+        title="How much smaller than the model the cavity gets by heat alone",
+        stage="mold",
+        needs=("rubber volume expansion", "model metal expansion", "measuring temperature"),
+        takes=("gel temperature", "platen temperature"),
+        gives=("rubber shrinkage",),
+        run=_rubber,
+        says=_say_rubber,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="measured shrinkage",
+        title="What each step took, from measured sizes",
+        stage="mold",
+        needs=("model size",),
+        takes=("cavity size", "wax size", "cast size", "rubber shrinkage"),
+        gives=("cavity shrinkage", "shrinkage beyond heat", "wax step measured", "metal step measured"),
+        run=_measured,
+        says=_say_measured,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="size chain",
+        title="From model to finished piece, and back",
+        stage="mold",
+        needs=(*STEPS, "finishing loss"),
+        takes=(*RUBBER_STEP, "model size", "wanted finished size"),
+        gives=("total shrinkage", "master scale", "expected finished size", "needed model size"),
+        run=_sizes,
+        says=_say_sizes,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="ring size",
+        title="Ring sizes, and the bore a model needs",
+        stage="mold",
+        needs=("inch system zero bore", "inch system step", *STEPS, "bore widening"),
+        takes=("ring bore", "ring circumference size", "ring inch size", *RUBBER_STEP),
+        gives=(
+            "bore found",
+            "size as circumference",
+            "size in the inch system",
+            "needed model bore",
+            "inch sizes lost",
+        ),
+        run=_ring,
+        says=_say_ring,
+        sources=("iso-8653-2016", "common practice"),
+    ),
+)
