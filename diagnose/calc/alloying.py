@@ -61,9 +61,7 @@ def mixture_density(shares: Sequence[float], densities: Sequence[float]) -> floa
         )
     for share, density in zip(shares, densities, strict=True):
         if not 0.0 <= share <= 1.0:
-            raise OutOfRange(
-                f"a share of {share:g} is not between 0 and 1.", next_step="Check the composition."
-            )
+            raise OutOfRange(f"a share of {share:g} is not between 0 and 1.", next_step="Check the composition.")
         if not (density > 0.0 and isfinite(density)):
             raise OutOfRange(f"a density of {density:g} kg/m3 is not above zero.")
     total = fsum(shares)

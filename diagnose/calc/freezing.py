@@ -82,10 +82,7 @@ def freezing_constant(
             next_step="Check the flask temperature and the alloy.",
         )
     return (
-        pi
-        / 4.0
-        * (density * heat / (freezing - mold)) ** 2
-        / (mold_conductivity * mold_density * mold_specific_heat)
+        pi / 4.0 * (density * heat / (freezing - mold)) ** 2 / (mold_conductivity * mold_density * mold_specific_heat)
     )
 
 

@@ -47,9 +47,7 @@ def gas_volume(mass: float, molar_mass: float, temperature: float, pressure: flo
     if not (mass >= 0.0 and isfinite(mass)):
         raise OutOfRange(f"a mass of {mass:g} kg of gas is below zero.")
     if not (molar_mass > 0.0 and temperature > 0.0 and pressure > 0.0):
-        raise OutOfRange(
-            f"molar mass {molar_mass:g}, {temperature:g} K and {pressure:g} Pa must be above zero."
-        )
+        raise OutOfRange(f"molar mass {molar_mass:g}, {temperature:g} K and {pressure:g} Pa must be above zero.")
     return mass * GAS_CONSTANT * temperature / (molar_mass * pressure)
 
 

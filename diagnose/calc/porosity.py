@@ -43,9 +43,7 @@ def water_density(temperature: float) -> float:
     """
     t = temperature - 273.15
     if not 0.0 <= t <= 60.0:
-        raise OutOfRange(
-            f"water at {t:.0f} °C is not from 0 to 60 °C.", next_step="Let it come to room temperature."
-        )
+        raise OutOfRange(f"water at {t:.0f} °C is not from 0 to 60 °C.", next_step="Let it come to room temperature.")
     above = (
         999.83952
         + 16.945176 * t
@@ -136,9 +134,7 @@ def porosity(density: float, sound: float, error: float) -> float:
     _check_above_zero("density", density)
     _check_above_zero("sound density", sound)
     if not 0.0 <= error < 0.2:
-        raise OutOfRange(
-            f"an error of {error:.1%} is not from 0 to under 20 %.", next_step="Weigh a bigger piece."
-        )
+        raise OutOfRange(f"an error of {error:.1%} is not from 0 to under 20 %.", next_step="Weigh a bigger piece.")
     share = 1.0 - density / sound
     if share < -error - 1e-12:
         raise OutOfRange(

@@ -171,9 +171,7 @@ def vacuum_pressure(pull: float, density: float, height: float) -> float:
     85000.0
     """
     if not 0.0 <= pull <= HIGHEST_AIR:
-        raise OutOfRange(
-            f"a vacuum of {pull / 1000:.1f} kPa is not from 0 to 110 kPa.", next_step="Check the unit."
-        )
+        raise OutOfRange(f"a vacuum of {pull / 1000:.1f} kPa is not from 0 to 110 kPa.", next_step="Check the unit.")
     return pull + gravity_head(density, height)
 
 

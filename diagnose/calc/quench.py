@@ -55,9 +55,7 @@ def quench_wait(wait: float, diameter: float, least: float) -> float:
     if not (wait >= 0.0 and least >= 0.0 and isfinite(wait) and isfinite(least)):
         raise OutOfRange(f"a wait of {wait:g} s, at least {least:g} s: neither may be below zero.")
     if not 0.025 <= diameter <= 0.200:
-        raise OutOfRange(
-            f"a flask of {diameter * 1000:g} mm is not from 25 to 200 mm.", next_step="Check the unit."
-        )
+        raise OutOfRange(f"a flask of {diameter * 1000:g} mm is not from 25 to 200 mm.", next_step="Check the unit.")
     ratio = diameter / USUAL_FLASK
     power = SMALLER if ratio < 1.0 else LARGER
     return max(least, wait * float(ratio**power))

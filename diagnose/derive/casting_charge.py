@@ -22,9 +22,7 @@ PHASES = tuple(
     for end in ("low", "high")
 )
 PURE = tuple(
-    f"metal mix {which} {what}"
-    for which in ("first", "second")
-    for what in ("melting point", "molar mass", "gap")
+    f"metal mix {which} {what}" for which in ("first", "second") for what in ("melting point", "molar mass", "gap")
 )
 
 
@@ -85,17 +83,13 @@ def _make_up(facts: Facts) -> dict[str, Value]:
 def _mixture(facts: Facts) -> dict[str, Value]:
     shares, densities = facts["alloy shares"], facts["alloy densities"]
     if not isinstance(shares, tuple) or not isinstance(densities, tuple):
-        raise OutOfRange(
-            "an alloy needs several shares and several densities.", next_step="List them with commas."
-        )
+        raise OutOfRange("an alloy needs several shares and several densities.", next_step="List them with commas.")
     return {"alloy density": mixture_density(shares, densities)}
 
 
 def _fineness_change(facts: Facts) -> dict[str, Value]:
     mass, wanted = number(facts, "stock weight"), number(facts, "wanted fineness")
-    addition = addition_for_fineness(
-        mass, number(facts, "stock fineness"), wanted, number(facts, "addition fineness")
-    )
+    addition = addition_for_fineness(mass, number(facts, "stock fineness"), wanted, number(facts, "addition fineness"))
     return {"needed addition": addition, "weight after addition": mass + addition}
 
 
@@ -111,9 +105,7 @@ def _after_melting(facts: Facts) -> dict[str, Value]:
                 f"the metal, {fineness:.2%} fine, is under the mark of {mark:.2%} already.",
                 next_step="Add finer metal, or refine it; never alloy metal.",
             )
-        found["most alloy metal to add"] = min(
-            lost, addition_for_fineness(charge - lost, fineness, mark, 0.0)
-        )
+        found["most alloy metal to add"] = min(lost, addition_for_fineness(charge - lost, fineness, mark, 0.0))
     return found
 
 
@@ -205,9 +197,7 @@ CALCULATORS = (
         needs=("karat",),
         gives=("karat fineness",),
         run=lambda facts: {"karat fineness": fineness_from_karat(number(facts, "karat"))},
-        says=lambda facts: (
-            "{karat} karat is {karat fineness} gold; the stamped grade may be a rounded one.",
-        ),
+        says=lambda facts: ("{karat} karat is {karat fineness} gold; the stamped grade may be a rounded one.",),
         sources=("common practice",),
     ),
     Calculator(

@@ -47,9 +47,7 @@ def _say_quench(facts: Facts) -> Sequence[str]:
     if "latest quench" in facts:
         says.append("Waiting longer than {latest quench} hardens or blackens this metal.")
     if "metal quench below" in facts:
-        says.append(
-            "The core must be under {metal quench below} when it meets water; otherwise let it cool in air."
-        )
+        says.append("The core must be under {metal quench below} when it meets water; otherwise let it cool in air.")
     return says
 
 
@@ -69,9 +67,7 @@ def _weighing(facts: Facts) -> dict[str, Value]:
     elif "metal density" in facts:
         found["porosity"] = porosity(density, number(facts, "metal density"), 2.0 * error + HANDBOOK_SPREAD)
     if "mass in water after soak" in facts:
-        found["open porosity"] = open_porosity(
-            in_air, in_water, number(facts, "mass in water after soak"), water
-        )
+        found["open porosity"] = open_porosity(in_air, in_water, number(facts, "mass in water after soak"), water)
     return found
 
 
@@ -82,9 +78,7 @@ def _say_weighing(facts: Facts) -> Sequence[str]:
     if "open porosity" in facts:
         says.append("{open porosity} more is holes open to the surface.")
     if number(facts, "porosity error") > WANTED_ERROR:
-        says.append(
-            "To call a piece sound weigh {needed weighing mass} or more at once, or use a finer balance."
-        )
+        says.append("To call a piece sound weigh {needed weighing mass} or more at once, or use a finer balance.")
     return says
 
 

@@ -33,9 +33,7 @@ def _spin(facts: Facts) -> dict[str, Value]:
 def _vacuum(facts: Facts) -> dict[str, Value]:
     pull = number(facts, "vacuum at pour")
     head = number(facts, "metal head") if "metal head" in facts else 0.0
-    found: dict[str, Value] = {
-        "vacuum pressure": vacuum_pressure(pull, number(facts, "metal liquid density"), head)
-    }
+    found: dict[str, Value] = {"vacuum pressure": vacuum_pressure(pull, number(facts, "metal liquid density"), head)}
     if "local air pressure" in facts:
         found["vacuum share"] = vacuum_share(pull, number(facts, "local air pressure"))
     return found
@@ -73,9 +71,7 @@ def _say_detail(facts: Facts) -> Sequence[str]:
     says = ["Surface tension lets {casting pressure} fill walls down to {smallest filled detail}."]
     if "fill margin" in facts:
         if number(facts, "fill margin") > 3.0:
-            says.append(
-                "It is not what kept this piece from filling; look at freezing, gas and the amount of metal."
-            )
+            says.append("It is not what kept this piece from filling; look at freezing, gas and the amount of metal.")
         else:
             says.append("That is close to the thinnest wall here: more pressure is needed.")
     return says
@@ -139,8 +135,9 @@ CALCULATORS = (
         gives=("spin pressure", "spin acceleration"),
         run=_spin,
         says=lambda facts: (
-            "At {spin speed} the metal is pushed into the far end with {spin pressure}; it weighs as at "
-            "{spin acceleration} there. Stay behind the guard until the arm has stopped.",
+            "At {spin speed} the metal is pushed into the far end with {spin pressure}.",
+            "Everything there is pulled outwards with {spin acceleration} (1 g is plain weight): stay behind the guard "
+            "until the arm has stopped, and never exceed the speed on its plate.",
         ),
         sources=("from memory of nielsen-1978",),
     ),

@@ -32,8 +32,10 @@ def _thermometer(facts: Facts) -> dict[str, Value]:
 
 
 def _say_thermometer(facts: Facts) -> Sequence[str]:
-    side = "high" if number(facts, "thermometer error") > 0.0 else "low"
-    return (f"The thermometer reads too {side}: {{thermometer error}}. Correct all temperatures read with it.",)
+    return (
+        "The thermometer is {thermometer error} off (below zero it reads too low).",
+        "Correct all temperatures that were read with it.",
+    )
 
 
 def _superheat(facts: Facts) -> dict[str, Value]:
@@ -121,8 +123,10 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
 def _say_needed_flask(facts: Facts) -> Sequence[str]:
     says = ["For {thinnest section} the flask should be at {needed flask temperature} inside at the pour."]
     if "flask temperature error" in facts:
-        side = "hotter" if number(facts, "flask temperature error") > 0.0 else "colder"
-        says.append(f"It was {side}, by {{flask temperature error}}. Change it by 25 °C at a time, and nothing else.")
+        says.append(
+            "It was {flask temperature error} off (below zero is too cold). Change it by 25 °C at a time, and "
+            "nothing else."
+        )
     return says
 
 
