@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from diagnose.calc.platens import survey, trimmed_setting
+from diagnose.calc.water_vapour import boiling_pressure
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import known
+
+ROOM_AIR = 101325.0  # [Pa]
 
 
 def _faces(facts: Facts) -> dict[str, Value]:
@@ -119,7 +122,39 @@ def _places(facts: Facts) -> list[str]:
     return [*lines, "No point is within 5 °C: choose one place for molds and find its own cure time."]
 
 
+def _steam(facts: Facts) -> dict[str, Value]:
+    hottest = max(number(facts, "top face temperature"), number(facts, "bottom face temperature"))
+    steam = boiling_pressure(hottest) - ROOM_AIR
+    found: dict[str, Value] = {"steam pressure": steam}
+    given = known(facts, "pressure on the rubber")
+    if given is not None and steam > 0.0:
+        found["pressure over steam"] = given / steam
+    return found
+
+
+def _say_steam(facts: Facts) -> Sequence[str]:
+    lines = [
+        "Damp in the rubber boils unless it is pressed with more than {steam pressure} above room air, until it has "
+        "set."
+    ]
+    if "pressure over steam" in facts:
+        lines.append("The press gave {pressure over steam} times that.")
+    lines.append("The same pressure may still be in a hot block: cool it, then open in small steps.")
+    return lines
+
+
 CALCULATORS = (
+    Calculator(
+        name="steam in the rubber",
+        title="Pressure that keeps damp rubber from foaming",
+        stage="mold",
+        needs=("top face temperature", "bottom face temperature"),
+        takes=("pressure on the rubber",),
+        gives=("steam pressure", "pressure over steam"),
+        run=_steam,
+        says=_say_steam,
+        sources=("common practice",),
+    ),
     Calculator(
         name="platen survey",
         title="What probe readings over a platen say",
