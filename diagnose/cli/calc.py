@@ -70,9 +70,7 @@ def _any_fact(of: Consultant, name: str, value: str) -> Any:
 
 
 def _spread(of: Consultant, done: Computed) -> dict[str, tuple[str, str]]:
-    from diagnose.derive.resolve import result_range
-
-    found = result_range(done) if done.assumed else {}
+    found = done.spread if done.assumed else {}
     return {n: (of.show.value(n, a), of.show.value(n, b)) for n, (a, b) in found.items() if a < b}
 
 

@@ -6,12 +6,12 @@ cause's Bayes factor under that answer, normalised over the answers.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from math import exp
 from typing import NamedTuple
 
-from diagnose.consult.rank import Ranking, log_weight, rank
+from diagnose.consult.rank import Ranking, counted, entropy, log_weight
 from diagnose.consult.standing import Standing, scalars, side_of, window_of
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
@@ -135,45 +135,43 @@ def _score(
 ) -> OpenQuestion:
     now, desk = standing.ranking, standing.desk
     facts = scalars(standing.resolved.facts)
-    outcomes: list[tuple[str, float, Ranking]] = []
+    before = _odds(standing.applied)
+    setting = desk.base.words.settings.get(fact)
+    window = window_of(setting, standing.resolved.facts) if setting else None
     factors: list[dict[str, float]] = []
-    base_odds = _odds(standing.applied)
+    after: list[dict[str, float]] = []
     for answer in shares:
-        windows = dict(standing.windows)
-        setting = desk.base.words.settings.get(fact)
-        window = window_of(setting, standing.resolved.facts) if setting else None
+        windows = standing.windows
         if window is not None and isinstance(answer, float):
-            windows[fact] = side_of(window, answer)
+            windows = {**windows, fact: side_of(window, answer)}
         matches = desk.matcher.evaluate({**facts, fact: answer}, windows)
-        applied = tuple(desk.rules[m.rule] for m in matches)
-        odds = _odds(applied)
-        factors.append({c: exp(odds.get(c, 0.0) - base_odds.get(c, 0.0)) for c in desk.prior})
-        outcomes.append((str(answer), 0.0, rank(desk.prior, applied)))
+        odds = _odds(desk.rules[m.rule] for m in matches)
+        gain = {
+            c: exp(odds[c] - before.get(c, 0.0)) if c in odds else exp(-before[c]) for c in odds.keys() | before.keys()
+        }
+        shifted = {c: p * gain.get(c, 1.0) for c, p in now.probabilities.items()}
+        total = sum(shifted.values())
+        factors.append(gain)
+        after.append({c: p / total for c, p in shifted.items()})
     chances = _chances(list(shares.values()), factors, now)
-    fall = now.entropy() - sum(p * o[2].entropy() for p, o in zip(chances, outcomes, strict=True))
-    first = now.first()
-    changes = any(p >= 0.1 and o[2].first() != first for p, o in zip(chances, outcomes, strict=True))
-    about = desk.base.words.about(fact)
-    shown = tuple((o[0], p, o[2].first()) for p, o in zip(chances, outcomes, strict=True))
-    return OpenQuestion(name, kind, max(fall, 0.0), effort, about, changes, shown)
+    fall = now.entropy() - sum(p * entropy(then.values()) for p, then in zip(chances, after, strict=True))
+    firsts = [max(then, key=then.__getitem__) for then in after]
+    changes = any(p >= 0.1 and first != now.first() for p, first in zip(chances, firsts, strict=True))
+    shown = tuple(zip(map(str, shares), chances, firsts, strict=True))
+    return OpenQuestion(name, kind, max(fall, 0.0), effort, desk.base.words.about(fact), changes, shown)
 
 
-def _odds(applied: tuple[Rule, ...]) -> dict[str, float]:
-    strongest: dict[tuple[str, str], float] = {}
-    for rule in applied:
-        key, weight = (rule.cause, rule.about), log_weight(rule)
-        if abs(weight) > abs(strongest.get(key, 0.0)):
-            strongest[key] = weight
+def _odds(applied: Iterable[Rule]) -> dict[str, float]:
     totals: dict[str, float] = {}
-    for (cause, _), weight in strongest.items():
-        totals[cause] = totals.get(cause, 0.0) + weight
+    for rule in counted(applied):
+        totals[rule.cause] = totals.get(rule.cause, 0.0) + log_weight(rule)
     return totals
 
 
 def _chances(shares: list[float], factors: list[dict[str, float]], now: Ranking) -> list[float]:
     chances = [0.0] * len(shares)
     for cause, probability in now.probabilities.items():
-        weights = [s * f[cause] for s, f in zip(shares, factors, strict=True)]
+        weights = [s * f.get(cause, 1.0) for s, f in zip(shares, factors, strict=True)]
         total = sum(weights)
         for i, weight in enumerate(weights):
             chances[i] += probability * weight / total

@@ -97,7 +97,9 @@ class Finder:
         elsewhere = {w for s, words in STAGE_WORDS.items() if s != defect.stage for w in words} - stage
         # Where it is seen is scored apart, so that "wax" alone does not make two faults alike.
         telling = [w for w in typed if w not in stage and w not in elsewhere] or typed
-        best = max(_alike(telling, [p for p in phrase if p not in stage] or phrase) for phrase in self._phrases[defect.id])
+        best = max(
+            _alike(telling, [p for p in phrase if p not in stage] or phrase) for phrase in self._phrases[defect.id]
+        )
         best += 12.0 if any(w in stage for w in typed) else 0.0
         best -= 8.0 if any(w in elsewhere for w in typed) else 0.0
         return best + 10.0 * len(set(typed) & self._looks[defect.id]) / len(set(typed))

@@ -9,7 +9,7 @@ from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, PlannedMove
 from diagnose.consult.show import Shower, effort
 from diagnose.consult.standing import Standing, window_of
-from diagnose.derive.resolve import Computed, result_range
+from diagnose.derive.resolve import Computed
 from diagnose.model.case import Case, Value
 from diagnose.model.condition import leaves
 from diagnose.model.diagnosis import (
@@ -174,7 +174,7 @@ def derived_shown(of: Consultant, standing: Standing) -> tuple[DerivedShown, ...
 
 def computed_shown(show: Shower, name: str, done: Computed) -> DerivedShown:
     """Return one computed fact with the range that the bounds of assumed inputs imply."""
-    spread = result_range(done).get(name) if done.assumed else None
+    spread = done.spread.get(name) if done.assumed else None
     text = ""
     if spread and spread[0] < spread[1]:
         text = f"{show.value(name, spread[0])} to {show.value(name, spread[1])}"

@@ -8,13 +8,18 @@ For one cause, among the applied rules about one state of the world only the str
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from math import exp, log, sqrt
+from math import exp, log, log2, sqrt
 from typing import NamedTuple
 
 from diagnose.model.knowledge import Defect, Rule
 
 BANDS = {"slight": (1.0, 3.0), "positive": (3.0, 20.0), "strong": (20.0, 150.0), "very strong": (150.0, 200.0)}
 BAYES_FACTOR = {word: sqrt(low * high) for word, (low, high) in BANDS.items()}
+_LOG_WEIGHT = {
+    (speaks, word): sign * log(factor)
+    for word, factor in BAYES_FACTOR.items()
+    for speaks, sign in (("for", 1.0), ("against", -1.0))
+}
 PRIOR = {"common": 4.0, "occasional": 2.0, "rare": 1.0}
 UNLISTED = "unlisted"
 UNLISTED_PRIOR = PRIOR["occasional"]
@@ -32,12 +37,17 @@ class Ranking(NamedTuple):
 
     def entropy(self) -> float:
         """Return the uncertainty left. [bit]"""
-        return -sum(p * log(p, 2) for p in self.probabilities.values() if p > 0.0)
+        return entropy(self.probabilities.values())
+
+
+def entropy(probabilities: Iterable[float]) -> float:
+    """Return the uncertainty of a set of probabilities. [bit]"""
+    return -sum(p * log2(p) for p in probabilities if p > 0.0)
 
 
 def log_weight(rule: Rule) -> float:
     """Return the ln of the rule's Bayes factor, negative when it speaks against."""
-    return log(BAYES_FACTOR[rule.weight]) * (1.0 if rule.speaks == "for" else -1.0)
+    return _LOG_WEIGHT[rule.speaks, rule.weight]
 
 
 def priors(defect: Defect) -> dict[str, float]:
@@ -47,19 +57,25 @@ def priors(defect: Defect) -> dict[str, float]:
     return found
 
 
-def rank(prior: Mapping[str, float], applied: Iterable[Rule]) -> Ranking:
-    """Return the ranking that the applied rules give."""
+def counted(applied: Iterable[Rule]) -> list[Rule]:
+    """Return the rules that count: for each cause, the strongest about each state of the world."""
     strongest: dict[tuple[str, str], Rule] = {}
     for rule in applied:
         state = (rule.cause, rule.about)
         if state not in strongest or abs(log_weight(rule)) > abs(log_weight(strongest[state])):
             strongest[state] = rule
+    return list(strongest.values())
+
+
+def rank(prior: Mapping[str, float], applied: Iterable[Rule]) -> Ranking:
+    """Return the ranking that the applied rules give."""
+    count = counted(applied)
     odds = {cause: log(share) for cause, share in prior.items()}
-    for rule in strongest.values():
+    for rule in count:
         odds[rule.cause] += log_weight(rule)
     top = max(odds.values())
     shares = {cause: exp(value - top) for cause, value in odds.items()}
     total = sum(shares.values())
     # Ties keep the file's order, with the unlisted cause last.
     best_first = sorted(shares, key=lambda c: -shares[c])
-    return Ranking({c: shares[c] / total for c in best_first}, frozenset(r.id for r in strongest.values()))
+    return Ranking({c: shares[c] / total for c in best_first}, frozenset(r.id for r in count))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.consult.show import Shower
 from diagnose.consult.standing import Standing, stand, window_of
-from diagnose.derive.resolve import Resolver, result_range
+from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Bound, Cause, Correction, Move, Rule
 from diagnose.model.vocabulary import Setting
 
@@ -96,7 +96,7 @@ class Planner:
                 return None
             done = self.standing.resolved.computed.get(move.fact)
             calculation = f"{done.calculator.name}: {move.fact}" if done else move.fact
-            spread = result_range(done).get(move.fact) if done and done.assumed else None
+            spread = done.spread.get(move.fact) if done and done.assumed else None
             return value, f"the {move.fact}", calculation, spread
         window = window_of(setting, facts)
         if window is None:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 from diagnose.derive.calculator import Calculator, Value
 from diagnose.errors import BadInput, OutOfRange
 from diagnose.model.vocabulary import Setting, Slot
 
+REMEMBERED = 4000  # runs of calculators kept, so that an answer recomputes only what it touches
 CORNERS = 5  # assumed inputs varied together; 2**5 evaluations at most
 
 
@@ -32,6 +34,11 @@ class Computed:
     assumed: dict[str, Assumed]
     results: dict[str, Value]
 
+    @cached_property
+    def spread(self) -> dict[str, tuple[float, float]]:
+        """Return the range of each numeric result that the bounds of the assumed inputs imply."""
+        return result_range(self)
+
 
 @dataclass
 class Resolved:
@@ -51,6 +58,7 @@ class Resolver:
     ) -> None:
         self.calculators = _producers_first(tuple(calculators))
         self.settings, self.slots = settings, slots
+        self._found: dict[tuple[str, tuple[tuple[str, Value], ...]], dict[str, Value] | OutOfRange] = {}
 
     def by_name(self, name: str) -> Calculator:
         """Return a calculator by name."""
@@ -126,10 +134,9 @@ class Resolver:
         if prepared is None or not any(n in told or n in out.computed for n in c.needs if n not in self.slots):
             return False
         inputs, assumed = prepared
-        try:
-            results = c.run(inputs)
-        except OutOfRange as error:
-            out.refused[c.name] = error.what
+        results = self._run(c, inputs)
+        if isinstance(results, OutOfRange):
+            out.refused[c.name] = results.what
             return True
         done = Computed(c, inputs, assumed, results)
         for name, value in results.items():
@@ -137,6 +144,18 @@ class Resolver:
                 out.facts[name] = value
                 out.computed[name] = done
         return True
+
+    def _run(self, c: Calculator, inputs: dict[str, Value]) -> dict[str, Value] | OutOfRange:
+        """Return what a calculator finds or why it refuses; the same inputs are computed once."""
+        key = (c.name, tuple(sorted(inputs.items())))
+        if key not in self._found:
+            if len(self._found) >= REMEMBERED:
+                self._found.clear()
+            try:
+                self._found[key] = c.run(inputs)
+            except OutOfRange as error:
+                self._found[key] = error
+        return self._found[key]
 
     def run_one(self, name: str, told: Mapping[str, Value]) -> Computed:
         """Run one calculator (and those it builds on); raise BadInput that names what is missing."""
