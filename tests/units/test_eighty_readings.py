@@ -1,7 +1,7 @@
 """Eighty things people type, and what each must be read as.
 
-The values are what the words say (1 1/4 is 1.25, an hour has 60 minutes, a foot 12 inches, a pound 16 ounces);
-what is common practice in workshops is which unit a short word stands for.
+The values are what the words say (1 1/4 is 1.25, an hour has 60 minutes, a foot 12 inches, a pound 16
+ounces); what is common practice in workshops is which unit a short word stands for.
 """
 
 from __future__ import annotations
