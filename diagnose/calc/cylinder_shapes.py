@@ -136,7 +136,7 @@ def round_roots(biot: float, count: int) -> Floats:
 
     References
     ----------
-    from memory of carslaw-1959, sec. 7.7.
+    from memory of carslaw-jaeger-1959, sec. 7.7.
 
     Examples
     --------

@@ -61,7 +61,7 @@ def round_missing_share(place: float, fourier: float, biot: float = inf) -> floa
 
     References
     ----------
-    from memory of carslaw-1959, sec. 7.6 and 7.7; incropera-2007, sec. 5.6.
+    from memory of carslaw-jaeger-1959, sec. 7.6 and 7.7; incropera-2007, sec. 5.6.
 
     Examples
     --------
@@ -115,7 +115,7 @@ def mold_missing_share(
 
     References
     ----------
-    from memory of carslaw-1959, sec. 8.4; incropera-2007, sec. 5.8.
+    from memory of carslaw-jaeger-1959, sec. 8.4; incropera-2007, sec. 5.8.
 
     Examples
     --------
@@ -214,7 +214,7 @@ def ramp_lag(mold: Mold, rate: float) -> float:
 
     References
     ----------
-    from memory of carslaw-1959, ch. 7 and 8.
+    from memory of carslaw-jaeger-1959, ch. 7 and 8.
 
     Examples
     --------
@@ -288,7 +288,7 @@ def fitted_diffusivity(radius: float, half_time: float) -> float:
 
     References
     ----------
-    computed from carslaw-1959, sec. 7.6 (from memory).
+    computed from carslaw-jaeger-1959, sec. 7.6 (from memory).
 
     Examples
     --------

@@ -46,7 +46,7 @@ def middle_of_mold(schedule: Schedule, mold: Mold) -> tuple[tuple[float, float],
 
     References
     ----------
-    from memory of carslaw-1959, sec. 1.14, 7.6 and 8.4.
+    from memory of carslaw-jaeger-1959, sec. 1.14, 7.6 and 8.4.
 
     Examples
     --------

@@ -109,7 +109,7 @@ def boiling_temperature(pressure: float) -> float:
         "Pa",
         "Give it absolute, counted from empty space, not as read on a vacuum gauge.",
     )
-    beta = (pressure / 1e6) ** 0.25
+    beta = sqrt(sqrt(pressure / 1e6))
     e = beta**2 + _N3 * beta + _N6
     f = _N1 * beta**2 + _N4 * beta + _N7
     g = _N2 * beta**2 + _N5 * beta + _N8

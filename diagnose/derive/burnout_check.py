@@ -1,0 +1,251 @@
+"""Calculators that hold a recorded burnout against what the mold asks: ramps, drying, top and its hold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.calc.burnout import BOILING
+from diagnose.calc.kiln_schedule import exposure_above, steepest, time_above
+from diagnose.derive.burnout_inputs import RECORD, WETNESS, WETNESS_MORE, dose, holds, record, top_and_hold
+from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import told
+
+NEAR_TOP = 15.0  # K under the top that still count as time at the top
+DRY_SPAN = 30.0  # K over the drying hold up to which a recorded hold counts as one
+CHANGES = (
+    "investment first change from",
+    "investment first change to",
+    "investment second change from",
+    "investment second change to",
+)
+
+
+def _holds(facts: Facts) -> dict[str, Value]:
+    found = holds(facts)
+    top = max(temperature for temperature, _ in found)
+    last = found[-1][0]
+    result: dict[str, Value] = {
+        "top temperature reached": top,
+        "time at the top": sum(time for temperature, time in found if temperature >= top - NEAR_TOP),
+    }
+    if len(found) > 1 and last < top - NEAR_TOP:
+        result["recorded pour hold"] = last
+        result["recorded soak"] = found[-1][1]
+    return result
+
+
+def _top_alone(facts: Facts) -> dict[str, Value]:
+    return {"top temperature reached": number(facts, "burnout top temperature")}
+
+
+def _hold_alone(facts: Facts) -> dict[str, Value]:
+    return {"time at the top": number(facts, "burnout top hold")}
+
+
+def _ramps(facts: Facts) -> dict[str, Value]:
+    schedule = record(facts)
+    low, low_end, high, high_end = (number(facts, name) for name in CHANGES)
+    through = max(steepest(schedule, low, low_end), steepest(schedule, high, high_end))
+    wet = steepest(schedule, number(facts, "kiln loading temperature"), number(facts, "investment gentle until"))
+    limit, gentle = number(facts, "ramp limit"), number(facts, "gentle ramp limit")
+    return {
+        "steepest ramp": through,
+        "ramp use": through / limit,
+        "steepest wet ramp": wet,
+        "wet ramp use": wet / gentle,
+        "burnout time": schedule.duration,
+        "time above clean": time_above(schedule, number(facts, "investment clean from")),
+    }
+
+
+def _say_ramps(facts: Facts) -> Sequence[str]:
+    says = [
+        "Through the changes of size the kiln moved at up to {steepest ramp}, {ramp use} times what this flask stands.",
+        "While the mold was wet it rose at up to {steepest wet ramp}, {wet ramp use} times the gentle limit.",
+        "In all the burnout took {burnout time}.",
+    ]
+    if number(facts, "ramp use") > 1.0 or number(facts, "wet ramp use") > 1.0:
+        says.append(
+            "The limit rests on an estimate of how fast heat spreads in fired mold: up to twice may still hold."
+        )
+    return says
+
+
+def _drying(facts: Facts) -> dict[str, Value]:
+    schedule = record(facts)
+    needed = dose(facts)
+    dry = number(facts, "investment dry temperature")
+    done = exposure_above(schedule, BOILING, _drying_end(facts, dry)) / needed
+    return {
+        "drying done": done,
+        "drying shortfall": max(0.0, 1.0 - done),
+        "needed dry hold": max(0.0, 1.0 - _without_dry_hold(facts, needed, dry)) * needed / (dry - BOILING),
+    }
+
+
+def _drying_end(facts: Facts, dry: float) -> float:
+    """Return the temperature of the recorded hold that counts as the drying hold, else where it belongs."""
+    near = [temperature for temperature, _ in holds(facts) if abs(temperature - dry) <= DRY_SPAN]
+    return max(near, default=dry)
+
+
+def _without_dry_hold(facts: Facts, needed: float, dry: float) -> float:
+    """Return the share of drying done by the recorded burnout when its holds near the drying hold are left out."""
+    bare = {
+        **facts,
+        "burnout hold times": tuple(
+            0.0 if abs(temperature - dry) <= DRY_SPAN else time for temperature, time in holds(facts)
+        ),
+    }
+    return exposure_above(record(bare), BOILING, _drying_end(facts, dry)) / needed
+
+
+def _say_drying(facts: Facts) -> Sequence[str]:
+    if number(facts, "drying shortfall") <= 0.0:
+        return (
+            "Up to the end of the drying hold the middle got {drying done} of the heat that its water takes: it should "
+            "be dry. A polished plate at the vent that stays clear proves it.",
+        )
+    return (
+        "Up to the end of the drying hold the middle got only {drying done} of the heat that its water takes.",
+        "Hold {needed dry hold} at {investment dry temperature}, and go on only when a polished plate at the vent "
+        "stays clear (long handle, never while it smokes).",
+    )
+
+
+def _top(facts: Facts) -> dict[str, Value]:
+    true = number(facts, "top temperature reached") + told(facts, "kiln offset", 0.0)
+    ceiling = number(facts, "investment top ceiling")
+    if "stone heat limit" in facts:
+        ceiling = min(ceiling, number(facts, "stone heat limit"))
+    found: dict[str, Value] = {
+        "true top temperature": true,
+        "top temperature margin": ceiling - true,
+        "clean burning margin": true - number(facts, "investment clean from"),
+    }
+    if "time at the top" in facts:
+        needed = top_and_hold(facts)[1]
+        found["needed top hold"] = needed
+        found["top hold shortfall"] = needed - number(facts, "time at the top")
+    return found
+
+
+def _say_top(facts: Facts) -> Sequence[str]:
+    says = []
+    if "kiln offset" not in facts:
+        says.append("The kiln's own reading is taken as true; a second probe beside the flask tells.")
+    if number(facts, "top temperature margin") < 0.0:
+        says.append(
+            "At {true top temperature} the mold was over its ceiling: it breaks down and gives off sulfur dioxide. "
+            "Ventilate, and do not go there again."
+        )
+    else:
+        says.append("The top was {true top temperature}, {top temperature margin} under the ceiling.")
+    if number(facts, "clean burning margin") < 0.0:
+        says.append("Carbon burns out of the middle only slowly at such a top: it needs a much longer hold, and air.")
+    if "needed top hold" in facts:
+        says.append("This flask takes {needed top hold} at the top; it had {time at the top}.")
+    return says
+
+
+RECORDED = (*RECORD, "burnout ramps", "kiln loading temperature")
+
+CALCULATORS = (
+    Calculator(
+        name="recorded holds",
+        title="Top and last hold of the recorded burnout",
+        stage="burnout",
+        needs=RECORD,
+        gives=("top temperature reached", "time at the top", "recorded pour hold", "recorded soak"),
+        run=_holds,
+        says=lambda facts: ("The kiln reached {top temperature reached} and held there {time at the top}.",),
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="recorded top",
+        title="Top of the burnout, when only that was noted",
+        stage="burnout",
+        needs=("burnout top temperature",),
+        gives=("top temperature reached",),
+        run=_top_alone,
+        says=lambda facts: ("The kiln reached {top temperature reached}.",),
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="recorded top hold",
+        title="Hold at the top, when only that was noted",
+        stage="burnout",
+        needs=("burnout top hold",),
+        gives=("time at the top",),
+        run=_hold_alone,
+        says=lambda facts: ("It held there {time at the top}.",),
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="burnout ramps",
+        title="Ramps of the recorded burnout against what the flask stands",
+        stage="burnout",
+        needs=(
+            *RECORDED,
+            *CHANGES,
+            "ramp limit",
+            "gentle ramp limit",
+            "investment gentle until",
+            "investment clean from",
+        ),
+        gives=(
+            "steepest ramp",
+            "ramp use",
+            "steepest wet ramp",
+            "wet ramp use",
+            "burnout time",
+            "time above clean",
+        ),
+        run=_ramps,
+        says=_say_ramps,
+        sources=("from memory of carslaw-jaeger-1959", "common practice"),
+    ),
+    Calculator(
+        name="drying",
+        title="Whether the recorded burnout dried the middle of the mold",
+        stage="burnout",
+        needs=(*RECORDED, *WETNESS, "investment dry temperature"),
+        takes=WETNESS_MORE,
+        gives=("drying done", "drying shortfall", "needed dry hold"),
+        run=_drying,
+        says=_say_drying,
+        sources=("computed from a heat balance", "common practice"),
+    ),
+    Calculator(
+        name="burnout top",
+        title="Top of the burnout against the ceiling, and its hold",
+        stage="burnout",
+        needs=(
+            "top temperature reached",
+            "investment top ceiling",
+            "investment clean from",
+            "investment top temperature",
+            "investment top hold",
+            "flask diameter",
+        ),
+        takes=(
+            "time at the top",
+            "kiln offset",
+            "stone heat limit",
+            "printed resin share",
+            "kiln fill",
+            "investment resin top hold",
+            "investment cool top hold",
+        ),
+        gives=(
+            "true top temperature",
+            "top temperature margin",
+            "clean burning margin",
+            "needed top hold",
+            "top hold shortfall",
+        ),
+        run=_top,
+        says=_say_top,
+        sources=("strydom-1997, abstract", "common practice"),
+    ),
+)

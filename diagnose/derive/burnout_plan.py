@@ -1,0 +1,167 @@
+"""Calculators that make a burnout schedule for a flask, and say when the kiln must start."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.calc.burnout import plan_burnout, ramp_for, start_time
+from diagnose.calc.flask_heat import ramp_limit
+from diagnose.derive.burnout_inputs import (
+    LIMITS,
+    LIMITS_MORE,
+    SHAPE,
+    SHAPE_MORE,
+    WETNESS,
+    WETNESS_MORE,
+    dose,
+    limits,
+    mold,
+)
+from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import told
+from diagnose.errors import OutOfRange
+
+PLAN_SOURCES = ("from memory of carslaw-jaeger-1959", "common practice")
+
+
+def _ramp_limit(facts: Facts) -> dict[str, Value]:
+    quick = min(
+        number(facts, "investment fastest ramp"), ramp_limit(mold(facts), number(facts, "investment largest lag"))
+    )
+    return {
+        "ramp limit": quick,
+        "gentle ramp limit": min(quick, number(facts, "investment gentle ramp")),
+    }
+
+
+def _pour(facts: Facts) -> float | None:
+    """Return the flask temperature to end at, held between floor and ceiling of the mold; None if unknown."""
+    for name in ("needed flask temperature", "flask temperature", "pour hold temperature"):
+        if name in facts:
+            wanted = number(facts, name)
+            break
+    else:
+        return None
+    floor = told(facts, "investment pour floor", 0.0)
+    ceiling = told(facts, "investment pour ceiling", 1e4)
+    if not floor <= wanted <= ceiling:
+        raise OutOfRange(
+            f"a flask at {wanted - 273.15:.0f} °C is not between the {floor - 273.15:.0f} and "
+            f"{ceiling - 273.15:.0f} °C at which this mold may be poured.",
+            next_step="Colder it takes up water and spits, hotter it breaks down: use another mold.",
+        )
+    return wanted
+
+
+def _plan(facts: Facts) -> dict[str, Value]:
+    asked = limits(facts)
+    schedule = plan_burnout(mold(facts), asked, dose(facts), _pour(facts))
+    steps = schedule.steps
+    found: dict[str, Value] = {
+        "planned hold temperatures": tuple(step.temperature for step in steps),
+        "planned hold times": tuple(step.hold for step in steps),
+        "planned ramps": tuple(step.rate for step in steps),
+        "planned drain hold": steps[0].hold,
+        "planned dry hold": steps[2].hold,
+        "planned top temperature": steps[3].temperature,
+        "planned top hold": steps[3].hold,
+        "planned burnout time": schedule.duration,
+    }
+    if len(steps) > 4:
+        found["planned pour temperature"] = steps[4].temperature
+        found["planned soak"] = steps[4].hold
+    if "pour clock time" in facts:
+        clock, days = start_time(number(facts, "pour clock time"), schedule.duration)
+        found["kiln start clock time"] = clock
+        found["days before the pour"] = float(days)
+    return found
+
+
+def _say_plan(facts: Facts) -> Sequence[str]:
+    says = [
+        "Load cold, sprue down, mouth raised 5 to 10 mm for air. To the first hold and up to the end of the first "
+        "change rise no faster than {gentle ramp limit}, above it no faster than {ramp limit}, and come down no "
+        "faster than that.",
+        "Drain {planned drain hold}, dry {planned dry hold} (a polished plate at the vent must stay clear at the end), "
+        "then {planned top hold} at {planned top temperature}, measured in or beside the mold, vent open.",
+    ]
+    if "planned soak" in facts:
+        says.append("Soak {planned soak} at {planned pour temperature}, counted from when the kiln is there.")
+    says.append("In all {planned burnout time} from loading.")
+    if "kiln start clock time" in facts:
+        hour, minute = divmod(round(number(facts, "kiln start clock time") / 60.0), 60)
+        days = round(number(facts, "days before the pour"))
+        when = {0: "on the day of the pour", 1: "the day before"}.get(days, f"{days} days before")
+        says.append(f"Switch the kiln on at {hour:02d}:{minute:02d} {when}.")
+    if told(facts, "printed resin share", 0.0) > 0.0:
+        says.append("Printed resin is burned clean by time and air, not by more heat.")
+    says.append("The label of the powder and the kiln's manual come first. Extract the fumes; do not sleep near it.")
+    return says
+
+
+def _recommended(facts: Facts) -> dict[str, Value]:
+    """Return the ramp limits together with the plan, so that its sentences can name them."""
+    asked = limits(facts)
+    return {
+        **_plan(facts),
+        "ramp limit": ramp_for(mold(facts), asked),
+        "gentle ramp limit": ramp_for(mold(facts), asked, gentle=True),
+    }
+
+
+CALCULATORS = (
+    Calculator(
+        name="ramp limit",
+        title="Fastest ramp that this flask stands",
+        stage="burnout",
+        needs=(*SHAPE, "investment fastest ramp", "investment largest lag", "investment gentle ramp"),
+        takes=SHAPE_MORE,
+        gives=("ramp limit", "gentle ramp limit"),
+        run=_ramp_limit,
+        says=lambda facts: (
+            "For this flask no ramp should be faster than {ramp limit}; while it is wet and through its first change "
+            "{gentle ramp limit}.",
+        ),
+        sources=PLAN_SOURCES,
+    ),
+    Calculator(
+        name="burnout plan",
+        title="Burnout schedule for this flask, and when to start it",
+        stage="burnout",
+        needs=tuple(dict.fromkeys((*SHAPE, *WETNESS, *LIMITS, "kiln loading temperature"))),
+        takes=tuple(
+            dict.fromkeys(
+                (
+                    *SHAPE_MORE,
+                    *WETNESS_MORE,
+                    *LIMITS_MORE,
+                    "needed flask temperature",
+                    "flask temperature",
+                    "pour hold temperature",
+                    "investment pour floor",
+                    "investment pour ceiling",
+                    "pour clock time",
+                )
+            )
+        ),
+        gives=(
+            "planned hold temperatures",
+            "planned hold times",
+            "planned ramps",
+            "planned drain hold",
+            "planned dry hold",
+            "planned top temperature",
+            "planned top hold",
+            "planned pour temperature",
+            "planned soak",
+            "planned burnout time",
+            "kiln start clock time",
+            "days before the pour",
+            "ramp limit",
+            "gentle ramp limit",
+        ),
+        run=_recommended,
+        says=_say_plan,
+        sources=PLAN_SOURCES,
+    ),
+)

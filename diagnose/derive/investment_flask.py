@@ -1,0 +1,92 @@
+"""Calculators for the mold round the tree: how thick it must be at the closed end and at the wall."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from diagnose.calc.flask import needed_end_cover, plate_edge_stress
+from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import told
+from diagnose.errors import OutOfRange
+
+WIDE_FROM = 0.075  # m; wider flasks take the larger wall
+
+
+def _cover(facts: Facts) -> dict[str, Value]:
+    diameter = number(facts, "flask diameter")
+    needed = needed_end_cover(diameter, number(facts, "investment least cover"))
+    found: dict[str, Value] = {"needed end cover": needed}
+    cover = told(facts, "end cover", told(facts, "gap left over the tip", -1.0))
+    if cover >= 0.0:
+        if cover >= told(facts, "flask height", float("inf")):
+            raise OutOfRange(
+                f"a cover of {cover * 1000:.0f} mm leaves no room for a tree in this flask.",
+                next_step="Measure from the tip of the tree to the open rim at the closed end.",
+            )
+        found["end cover margin"] = cover - needed
+        pull = told(facts, "vacuum at pour", told(facts, "local air pressure", 0.0))
+        if pull and 0.0 < cover <= diameter / 2.0:
+            found["end plate stress"] = plate_edge_stress(pull, diameter / 2.0, cover)
+    return found
+
+
+def _say_cover(facts: Facts) -> Sequence[str]:
+    says = ["The tip of the tree needs {needed end cover} of mold under the closed end. Never make it thinner."]
+    if "end cover margin" in facts:
+        if number(facts, "end cover margin") < 0.0:
+            says.append("It had too little: metal can break out there. Margin: {end cover margin}.")
+        else:
+            says.append("It had {end cover margin} more than that.")
+    if "end plate stress" in facts:
+        says.append("Full vacuum bends that end with {end plate stress} at its rim; fired mold stands about 1 MPa.")
+    return says
+
+
+def _wall(facts: Facts) -> dict[str, Value]:
+    wide = number(facts, "flask diameter") >= WIDE_FROM
+    needed = number(facts, "investment wide flask wall" if wide else "investment least wall")
+    found: dict[str, Value] = {"needed wall gap": needed}
+    gap = told(facts, "gap to flask wall", told(facts, "gap left at the wall", -1.0))
+    if gap >= 0.0:
+        if gap >= number(facts, "flask diameter") / 2.0:
+            raise OutOfRange(
+                f"a gap of {gap * 1000:.0f} mm to the wall leaves no tree in a flask of "
+                f"{number(facts, 'flask diameter') * 1000:.0f} mm.",
+                next_step="Measure from the outermost wax to the wall.",
+            )
+        found["wall gap margin"] = gap - needed
+    return found
+
+
+def _say_wall(facts: Facts) -> Sequence[str]:
+    says = ["Wax stays {needed wall gap} or more away from the wall of this flask."]
+    if "wall gap margin" in facts and number(facts, "wall gap margin") < 0.0:
+        says.append("It was nearer than that; the mold can crack there. Margin: {wall gap margin}.")
+    says.append("A perforated flask takes 10 to 12 mm whatever its width.")
+    return says
+
+
+CALCULATORS = (
+    Calculator(
+        name="end cover",
+        title="Mold over the tip of the tree",
+        stage="investment",
+        needs=("flask diameter", "investment least cover"),
+        takes=("end cover", "gap left over the tip", "flask height", "local air pressure", "vacuum at pour"),
+        gives=("needed end cover", "end cover margin", "end plate stress"),
+        run=_cover,
+        says=_say_cover,
+        sources=("common practice", "from memory of timoshenko-1959"),
+    ),
+    Calculator(
+        name="wall gap",
+        title="Mold between the wax and the flask",
+        stage="investment",
+        needs=("flask diameter", "investment least wall", "investment wide flask wall"),
+        takes=("gap to flask wall", "gap left at the wall"),
+        gives=("needed wall gap", "wall gap margin"),
+        run=_wall,
+        says=_say_wall,
+        sources=("common practice",),
+    ),
+)
