@@ -72,7 +72,8 @@ class Planner:
         recorded = facts.get(move.setting)
         before = recorded if isinstance(recorded, float) else None
         target = self._target(move, setting, before)
-        if target is None:
+        # A limit that cannot be worked out here is no reason to move without one: the words say how far to go.
+        if target is None or not self._limits_known(move):
             return None
         after, why, calculation, spread = target
         after, held = self._held(move, setting, after)
@@ -123,6 +124,9 @@ class Planner:
             if high is not None and value > high:
                 value, held = high, name
         return value, held
+
+    def _limits_known(self, move: Move) -> bool:
+        return all(b is None or self._bound(b) is not None for b in (move.floor, move.ceiling))
 
     def _bound(self, bound: Bound | None) -> float | None:
         if bound is None:
