@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import inf, isfinite
+from math import inf, isfinite, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -179,23 +179,24 @@ def bar_shape(thickness: float, width: float | None = None) -> tuple[float, floa
 
     Notes
     -----
-    A bar lies between a slab (:math:`s = 0`) and a rod (:math:`s = 1`): :math:`s` = thin side over wide side, and
-    half size :math:`(1 + s) M`, so that the modulus M stays the bar's own. A square bar becomes the round rod that
-    just fits into it.
+    A bar lies between a slab (:math:`s = 0`) and a rod (:math:`s = 1`). A square bar becomes the round rod of the
+    same section, so that it holds the same heat; with q = thin side over wide side, :math:`s = q^{1.2}` and half
+    size :math:`\frac{t}{2}(1 + (2/\sqrt\pi - 1) q)`. The power is fitted to calculations in two dimensions, which
+    the stand-in meets within 15 % from square to five times as wide as thick.
 
     Examples
     --------
     >>> bar_shape(0.002)
     (0.0, 0.001)
-    >>> bar_shape(0.002, 0.002)
-    (1.0, 0.001)
+    >>> tuple(round(v, 6) for v in bar_shape(0.002, 0.002))
+    (1.0, 0.001128)
     """
     if width is None:
         require_positive(thickness=thickness)
         return SLAB, thickness / 2.0
     require_positive(thickness=thickness, width=width)
-    shape = min(thickness, width) / max(thickness, width)
-    return shape, (1.0 + shape) * thickness * width / (2.0 * (thickness + width))
+    share = min(thickness, width) / max(thickness, width)
+    return share**1.2, min(thickness, width) / 2.0 * (1.0 + (2.0 / sqrt(pi) - 1.0) * share)
 
 
 @lru_cache(maxsize=4096)
