@@ -229,7 +229,7 @@ def heat_lag(slab: Slab, start: float, press: Press, kinetics: Kinetics, place: 
     >>> round(thick / thin, 6)
     4.0
     """
-    long = press.recovery + 12.0 * _slowest(slab, press)
+    long = press.recovery + 20.0 * _slowest(slab, press)
     history = History(slab, start, press, long)
     places = np.array([place])
     end = float(history.temperatures(np.array([long]), places)[0, 0])
