@@ -148,6 +148,16 @@ def test_a_gate_takes_four_seconds_per_square_millimetre() -> None:
         assert time == pytest.approx(seconds, rel=0.08)
 
 
+@pytest.mark.parametrize("width", [2e-3, 3e-3, 4e-3, 6e-3, 10e-3])
+def test_ring_shanks_are_firm_in_the_range_of_the_second_reading(width: float) -> None:
+    # 107 to 160 s per square millimetre of modulus until 40 degC, from bars to plates, mold at 22 degC
+    shape, half = bar_shape(2e-3, width)
+    block = Rubber(SILICONE.conductivity, SILICONE.diffusivity, 0.0125)
+    (time,) = cooling_times(half, shape, WAX, block, 70.0 + C, 22.0 + C, (40.0 + C,))
+    modulus = 1e3 * 2e-3 * width / (2 * (2e-3 + width))
+    assert 0.95 * 107 < time / modulus**2 < 1.05 * 160
+
+
 def test_a_block_at_thirty_degrees_never_makes_four_millimetres_firm() -> None:
     # heat balance of a 25 mm block that gives nothing to the room: waiting does not help
     block = Rubber(SILICONE.conductivity, SILICONE.diffusivity, 0.0125)
