@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import weakref
 from collections.abc import Iterator, Sequence
+from itertools import count
 from threading import Lock
 from typing import Any
 
@@ -19,8 +20,7 @@ from diagnose.errors import EngineError
 MOST_ALTERNATIVES, MOST_KEYS, MOST_TESTS = 56, 200, 400
 _REMEMBERED = 64
 _SENTINEL = "~ok"
-_SENTINEL_MESSAGE = '{"~g":"ok","~v":0.75,"sid":"1","id":"ok"}'
-_RESCUE, _RESCUE_MESSAGE = "~up", '{"~g":"up","~u":"1","sid":"1","id":"up"}'
+_RESCUE = "~up"
 
 Test = tuple[str, str]
 
@@ -56,6 +56,7 @@ class Ruleset:
             raise _refused("so many rules at once")
         self._engine = engine()
         self._lock = Lock()
+        self._runs = count(1)
         self._remembered: dict[str, tuple[int, ...]] = {}
         rules = [_rule(str(name), [test for _, test in sorted(tests)]) for name, tests in enumerate(items)]
         rules.append(_rule(_SENTINEL, ['{"$gt":{"~v":0.5}}', '{"$lt":{"~v":0.8}}'], frame="ok"))
@@ -71,7 +72,7 @@ class Ruleset:
         with self._lock:
             known = self._remembered.get(fields)
             if known is None:
-                known = self._run(f'{{"~g":"f","sid":"1","id":"f"{fields}}}')
+                known = self._run(fields)
                 if len(self._remembered) >= _REMEMBERED:
                     self._remembered.clear()
                 self._remembered[fields] = known
@@ -82,22 +83,24 @@ class Ruleset:
         with self._lock:
             self._remembered.clear()
 
-    def _run(self, message: str) -> tuple[int, ...]:
+    def _run(self, fields: str) -> tuple[int, ...]:
+        # A state of its own for every run: one left behind when Ctrl-C came between two calls disturbs no other.
+        state = str(next(self._runs))
         try:
             # The sentinel comes first: it gives a real place to drain from, and a state in which no rule ever
             # fired must not be deleted, or the process goes down.
-            _, place = self._engine.assert_fact(self._handle, _SENTINEL_MESSAGE)
+            _, place = self._engine.assert_fact(self._handle, _message(state, "ok", ',"~v":0.75'))
             proven = list(self._drain(place)) == [_SENTINEL]
             if not proven:
-                self._engine.assert_fact(self._handle, _RESCUE_MESSAGE)
+                self._engine.assert_fact(self._handle, _message(state, "up", ',"~u":"1"'))
                 list(self._drain(place))
             try:
                 if not proven:
                     raise _misread()
-                self._engine.assert_fact(self._handle, message)
+                self._engine.assert_fact(self._handle, _message(state, "f", fields))
                 return tuple(sorted(int(name) for name in self._drain(place)))
             finally:
-                self._engine.delete_state(self._handle, "1")
+                self._engine.delete_state(self._handle, state)
         except EngineError:
             raise
         except Exception as problem:
@@ -113,6 +116,10 @@ class Ruleset:
 
 def _rule(name: str, tests: Sequence[str], frame: str = "f") -> str:
     return f'"{name}":{{"all":[{{"m":{{"$and":[{{"~g":"{frame}"}},{",".join(tests)}]}}}}]}}'
+
+
+def _message(state: str, frame: str, fields: str) -> str:
+    return f'{{"~g":"{frame}","sid":"{state}","id":"{frame}"{fields}}}'
 
 
 def _refused(what: str) -> EngineError:

@@ -125,6 +125,27 @@ def test_a_failure_inside_is_told_in_our_words_and_leaves_a_usable_engine(monkey
     assert rules.met(',"k1":"1"') == (0,)
 
 
+@pytest.mark.parametrize("call", ["assert_fact", "start_action_for_state", "complete_and_start_action"])
+@pytest.mark.parametrize("nth", [1, 2])
+def test_an_interruption_at_any_moment_leaves_a_usable_engine(call: str, nth: int) -> None:
+    rules = Ruleset([[X_IS_1]])
+    calls = {name: getattr(durable_rules_engine, name) for name in dir(durable_rules_engine)}
+    done = []
+
+    def interrupted(*given: object) -> object:
+        result = calls[call](*given)
+        done.append(result)
+        if len(done) == nth:
+            raise KeyboardInterrupt
+        return result
+
+    rules._engine = SimpleNamespace(**{**calls, call: interrupted})
+    with pytest.raises(KeyboardInterrupt):
+        rules.met(',"k1":"1"')
+
+    assert [rules.met(f',"k1":"{n % 2}"') for n in range(100)] == [(0,) if n % 2 else () for n in range(100)]
+
+
 def test_rules_that_the_engine_refuses_are_told_in_our_words() -> None:
     with pytest.raises(EngineError, match="the rules engine refused the rules"):
         Ruleset([[("k1", '{"$nonsense":{"k1":1}}')]])
