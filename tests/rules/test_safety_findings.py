@@ -227,6 +227,10 @@ def test_water_is_drained_first_and_never_boiled_off(base: RuleBase) -> None:
     assert "at the bottom first" in first.do
     assert "never above 85 C" in first.do
     assert "water under wax" in first.cautions
+    assert re.search(
+        r"only once the water .* is drained off, with the pot off and vented, draw vacuum", second.do.casefold()
+    )
+    assert second.minutes > first.minutes, "the cheaper one is offered first: draining must be"
     for words in ("marked for vacuum", "at most half full", "trap before the pump"):
         assert words in second.do
         assert words in corrections(base, "wax.air-in-wax")[1].do
