@@ -157,19 +157,68 @@ def _say_ring(facts: Facts) -> Sequence[str]:
 
 
 RUBBER_STEP = ("measured rubber shrinkage", "cavity shrinkage", "rubber shrinkage")
+SIZES = ("model size", "wanted finished size")
+BORES = {"bore": "ring bore", "circumference": "ring circumference size", "inch size": "ring inch size"}
 
-CALCULATORS = (
-    Calculator(
-        name="rubber shrinkage",
+
+def _without(names: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
+    return tuple(n for n in names if n not in left_out)
+
+
+def _by_heat(name: str, known_by: str) -> Calculator:
+    """Return the calculator of shrinkage by heat that starts from one of the two temperatures."""
+    return Calculator(
+        name=name,
         title="How much smaller than the model the cavity gets by heat alone",
         stage="mold",
-        needs=("rubber volume expansion", "model metal expansion", "measuring temperature"),
-        takes=("gel temperature", "platen temperature"),
+        needs=(known_by, "rubber volume expansion", "model metal expansion", "measuring temperature"),
+        takes=_without(("gel temperature", "platen temperature"), known_by),
         gives=("rubber shrinkage",),
         run=_rubber,
         says=_say_rubber,
         sources=("common practice",),
-    ),
+    )
+
+
+def _chain_of(name: str, title: str, known_by: str, found: tuple[str, ...]) -> Calculator:
+    """Return the calculator of the whole chain that starts from one recorded size or shrinkage."""
+    return Calculator(
+        name=name,
+        title=title,
+        stage="mold",
+        needs=(known_by, *STEPS, "finishing loss"),
+        takes=_without((*RUBBER_STEP, *(SIZES if found else ())), known_by),
+        gives=("total shrinkage", "master scale", *found),
+        run=_sizes,
+        says=_say_sizes,
+        sources=("common practice",),
+    )
+
+
+def _ring_by(what: str, known_by: str) -> Calculator:
+    """Return the calculator of ring sizes that starts from one way of telling the size."""
+    return Calculator(
+        name=f"ring size by {what}",
+        title="Ring sizes, and the bore a model needs",
+        stage="mold",
+        needs=(known_by, "inch system zero bore", "inch system step", *STEPS, "bore widening"),
+        takes=(*_without(tuple(BORES.values()), known_by), *RUBBER_STEP),
+        gives=(
+            "bore found",
+            "size as circumference",
+            "size in the inch system",
+            "needed model bore",
+            "inch sizes lost",
+        ),
+        run=_ring,
+        says=_say_ring,
+        sources=("iso-8653-2016", "common practice"),
+    )
+
+
+CALCULATORS = (
+    _by_heat("rubber shrinkage", "platen temperature"),
+    _by_heat("rubber shrinkage from set temperature", "gel temperature"),
     Calculator(
         name="measured shrinkage",
         title="What each step took, from measured sizes",
@@ -181,32 +230,24 @@ CALCULATORS = (
         says=_say_measured,
         sources=("common practice",),
     ),
-    Calculator(
-        name="size chain",
-        title="From model to finished piece, and back",
-        stage="mold",
-        needs=(*STEPS, "finishing loss"),
-        takes=(*RUBBER_STEP, "model size", "wanted finished size"),
-        gives=("total shrinkage", "master scale", "expected finished size", "needed model size"),
-        run=_sizes,
-        says=_say_sizes,
-        sources=("common practice",),
+    _chain_of(
+        "finished size",
+        "What a model leads to",
+        "model size",
+        ("expected finished size", "needed model size"),
     ),
-    Calculator(
-        name="ring size",
-        title="Ring sizes, and the bore a model needs",
-        stage="mold",
-        needs=("inch system zero bore", "inch system step", *STEPS, "bore widening"),
-        takes=("ring bore", "ring circumference size", "ring inch size", *RUBBER_STEP),
-        gives=(
-            "bore found",
-            "size as circumference",
-            "size in the inch system",
-            "needed model bore",
-            "inch sizes lost",
-        ),
-        run=_ring,
-        says=_say_ring,
-        sources=("iso-8653-2016", "common practice"),
+    _chain_of(
+        "needed model size",
+        "Which model leads to the size wanted",
+        "wanted finished size",
+        ("needed model size", "expected finished size"),
     ),
+    _chain_of("size chain", "What rubber, wax and metal take off in all", "rubber shrinkage", ()),
+    _chain_of(
+        "size chain by ruler test",
+        "What rubber, wax and metal take off in all, from your own ruler test",
+        "measured rubber shrinkage",
+        (),
+    ),
+    *(_ring_by(what, known_by) for what, known_by in BORES.items()),
 )
