@@ -284,7 +284,7 @@ def fitted_diffusivity(radius: float, half_time: float) -> float:
 
     Notes
     -----
-    :math:`a = 0.2007\,R^2 / t_{1/2}`, long cylinder.
+    :math:`a = 0.2005\,R^2 / t_{1/2}`, long cylinder (the one-term formula would give 0.2013).
 
     References
     ----------

@@ -59,7 +59,7 @@ def test_warmer_water_boils_under_more_pressure(kelvin: float, step: float) -> N
 
 
 def test_ice_and_a_gauge_reading_of_nothing_are_refused() -> None:
-    with pytest.raises(OutOfRange, match="water temperature is 263.15 K"):
+    with pytest.raises(OutOfRange, match=r"water temperature is 263\.15 K"):
         boiling_pressure(263.15)
     with pytest.raises(OutOfRange, match="absolute"):
         boiling_temperature(0.0)
