@@ -195,7 +195,7 @@ def test_who_plates_is_told_of_acid_cyanide_and_nickel(base: RuleBase) -> None:
 
 OPENS_THE_POT = {
     "wax.stream-blocked": 1, "wax.valve-leaks": 0, "wax.wet-air-line": 0, "wax.pot-low": 0, "wax.dirty-pot": 0,
-    "wax.gauge-wrong": 0, "wax.water-in-wax": 0, "wax.wax-aged": 0, "wax.wax-too-hot": 0, "wax.wax-too-cold": 0,
+    "wax.gauge-wrong": 0, "wax.water-in-wax": 0, "wax.wax-aged": 0, "wax.wax-too-hot": 1, "wax.wax-too-cold": 0,
 }  # fmt: skip
 
 

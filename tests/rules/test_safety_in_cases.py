@@ -180,10 +180,30 @@ def test_a_frame_opened_hot_brings_its_caution_to_the_top(of: Consultant) -> Non
     assert found.cautions[0] == of.base.hazards["hot frame under pressure"].says
 
 
-def test_smoking_wax_brings_the_fire_caution_to_the_top(of: Consultant) -> None:
-    found = of.diagnose(
-        case(of.base, "wax.pot-froths", wax_temperature="100 C", froth_without_vacuum="smokes or smells")
-    )
+@pytest.mark.parametrize(
+    "told", [{"froth_without_vacuum": "smokes or smells"}, {"wax_temperature": "100 C"}, {"wax_temperature": "205 F"}]
+)
+def test_a_smoking_or_overheated_pot_is_switched_off_before_anything_else(of: Consultant, told: dict[str, str]) -> None:
+    found = of.diagnose(case(of.base, "wax.pot-froths", **told, probe_in_the_pot="hotter"))
     assert found.cautions[0] == of.base.hazards["wax fire"].says
+    hot = shown(found, "wax.wax-too-hot")
+    assert hot[0].do.startswith("Switch the pot off")
+    assert "under 85 C" in hot[0].do
     proposed = [t for c in found.corrections if (t := target(c, "wax temperature")) is not None]
     assert all(t <= 85 + KELVIN for t in proposed)
+
+
+def test_a_pot_at_its_usual_heat_is_not_told_to_switch_off(of: Consultant) -> None:
+    told = {"wax_temperature": "72 C", "temperature_test": "better cooler", "probe_in_the_pot": "hotter"}
+    found = of.diagnose(case(of.base, "wax.sinks", **told))
+    assert not [c for c in shown(found, "wax.wax-too-hot") if "Switch the pot off" in c.do]
+
+
+@pytest.mark.parametrize(("now", "accused"), [("64 C", "wax.wax-too-cold"), ("80 C", "wax.wax-too-hot")])
+def test_wax_heat_is_judged_from_the_congealing_point_of_that_wax(of: Consultant, now: str, accused: str) -> None:
+    for defect in ("wax.incomplete-fill", "wax.sinks"):
+        standing = of.stand(case(of.base, defect, wax_temperature=now, wax_congealing_point="62 C"))
+        by = {r.cause for r in standing.applied if r.speaks == "for" and "over congealing" in str(r.when)}
+        assert by <= {accused}
+        listed = {c.cause for c in of.base.defect(defect).candidates}
+        assert by == {accused} & listed
