@@ -116,4 +116,4 @@ def _alike(typed: list[str], phrase: list[str]) -> float:
 
 def _close(scores: list[float]) -> float:
     """Return the mean of the scores, those of words that are not alike counted as nothing."""
-    return sum(s if s >= 75.0 else 0.0 for s in scores) / len(scores)
+    return sum(s if s >= 78.0 else 0.0 for s in scores) / len(scores)

@@ -81,7 +81,7 @@ class Setting(Quantity):
     windows: tuple[SettingWindow, ...] = ()
     assume: Assumption | None = None
     many: bool = False
-    effort: float = 30.0  # [s]
+    effort: float = 90.0  # [s] looking it up
     words: tuple[str, ...] = ()
 
 

@@ -139,7 +139,7 @@ def read_setting(c: Cursor, name: str, stage: str) -> Setting | None:
         safe = Limits(**_limits(s, dim))
     step_dim = "temperature change" if dim == "temperature" else dim
     step = c.quantity("usual step", step_dim) if c.has("usual step") else None
-    effort = (c.quantity("effort", "time") if c.has("effort") else None) or 30.0
+    effort = (c.quantity("effort", "time") if c.has("effort") else None) or 90.0
     return c.attempt(
         lambda: Setting(
             **base, ask=c.text("ask", f"What was the {name}?"), plausible_low=low, plausible_high=high,
