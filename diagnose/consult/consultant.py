@@ -17,6 +17,7 @@ from diagnose.model.diagnosis import Diagnosis
 from diagnose.rulebase.load import RuleBase
 
 WORTH_CORRECTING = 0.10
+LIKELY = 0.5
 
 
 class Consultant:
@@ -62,10 +63,20 @@ class Consultant:
         return sorted(found, key=lambda p: -chance[p.cause] / max(p.minutes, 1.0))
 
     def diagnose(self, case: Case) -> Diagnosis:
-        """Return the whole diagnosis of a case."""
+        """Return the whole diagnosis of a case, followed upstream where the fault began earlier."""
         standing = self.stand(case)
         questions = self.questions(standing, case)
-        return present(self, case, standing, questions, self.plans(standing, case.known()))
+        found = present(self, standing, questions, self.plans(standing, case.known()))
+        earlier = self.hands_over(standing)
+        if earlier is None:
+            return found
+        return found.model_copy(update={"upstream": self.diagnose(case.model_copy(update={"defect": earlier}))})
+
+    def hands_over(self, standing: Standing) -> str | None:
+        """Return the earlier defect that the evidence points to, if the first cause is one and likely enough."""
+        first = standing.ranking.first()
+        likely = standing.ranking.probabilities[first] >= LIKELY
+        return first if likely and first in self.base.defect_files else None
 
     def leading(self, standing: Standing, count: int = 2) -> list[tuple[str, float]]:
         """Return the names of the leading causes with their probabilities, for a bottom line."""

@@ -10,7 +10,7 @@ from diagnose.consult.revise import Plan, PlannedMove
 from diagnose.consult.show import Shower, effort
 from diagnose.consult.standing import Standing, window_of
 from diagnose.derive.resolve import Computed
-from diagnose.model.case import Case, Value
+from diagnose.model.case import Value
 from diagnose.model.condition import leaves
 from diagnose.model.diagnosis import (
     Contributing,
@@ -35,9 +35,7 @@ SURE = 0.5
 SEVERAL = 0.25
 
 
-def present(
-    of: Consultant, case: Case, standing: Standing, questions: list[OpenQuestion], plans: list[Plan]
-) -> Diagnosis:
+def present(of: Consultant, standing: Standing, questions: list[OpenQuestion], plans: list[Plan]) -> Diagnosis:
     """Return the diagnosis of a standing."""
     defect = standing.desk.defect
     verdict, words = _verdict(of, standing, questions)
@@ -91,7 +89,8 @@ def _evidence(of: Consultant, standing: Standing) -> dict[str, tuple[Evidence, .
         found.setdefault(rule.cause, []).append(
             Evidence(
                 rule=rule.id, speaks=rule.speaks, weight=rule.weight, counted=rule.id in standing.ranking.counted,
-                about=rule.about, facts=tuple(dict.fromkeys(facts)), because=rule.because, source=source_words(of, rule.source),
+                about=rule.about, facts=tuple(dict.fromkeys(facts)), because=rule.because,
+                source=source_words(of, rule.source),
             )
         )  # fmt: skip
     order = ("very strong", "strong", "positive", "slight")
@@ -178,7 +177,9 @@ def computed_shown(show: Shower, name: str, done: Computed) -> DerivedShown:
     text = ""
     if spread and spread[0] < spread[1]:
         text = f"{show.value(name, spread[0])} to {show.value(name, spread[1])}"
-    assumed = tuple(f"{n} {show.value(n, a.value)} ({a.source})" for n, a in done.assumed.items())
+    # The loosest assumption first: it is the one worth finding out.
+    loosest = sorted(done.assumed.items(), key=lambda item: -(item[1].high - item[1].low) / (abs(item[1].value) or 1.0))
+    assumed = tuple(f"{n} {show.value(n, a.value)} ({a.source})" for n, a in loosest)
     value = show.value(name, done.results[name])
     return DerivedShown(name=name, value=value, range=text, calculator=done.calculator.name, assumed=assumed)
 
@@ -248,7 +249,8 @@ def _question(of: Consultant, q: OpenQuestion) -> Question:
     told = "; ".join(f"{' or '.join(a)}: {of.base.cause_name(c)}" for c, a in firsts.items() if c != UNLISTED)
     settle = told if q.name in words.observations and len(firsts) > 1 else ""
     return Question(
-        name=q.name, kind=q.kind, question=ask, bits=round(q.bits, 4), effort=effort(q.effort), why=why, would_settle=settle
+        name=q.name, kind=q.kind, question=ask, bits=round(q.bits, 4), effort=effort(q.effort), why=why,
+        would_settle=settle,
     )  # fmt: skip
 
 

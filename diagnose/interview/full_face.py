@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 ROWS = 8
 WIDE = 60
-COMMANDS = ("back", "why", "skip", "show", "save", "done", "help")
+COMMANDS = ("back", "why", "skip", "show", "follow", "save", "done", "help")
 
 
 class Loading:

@@ -123,9 +123,17 @@ class Inquiry:
     def _commands(self) -> dict[str, Callable[[], Reply]]:
         return {
             "?": self._help, "help": self._help, "back": self._back, "why": self._why, "done": lambda: Reply(over=True),
-            "show": lambda: Reply(show=True), "save": lambda: Reply(save=True), "stop": lambda: Reply(stop=True),
+            "show": lambda: Reply(show=True), "save": lambda: Reply(save=True),
+            "follow": self._follow, "stop": lambda: Reply(stop=True),
             "quit": lambda: Reply(stop=True), "exit": lambda: Reply(stop=True),
         }  # fmt: skip
+
+    def _follow(self) -> Reply:
+        earlier = self.of.hands_over(self.standing) if self.standing else None
+        if earlier is None:
+            return Reply(["The evidence does not point to an earlier fault."])
+        self._announced = False
+        return self._attempt("defect", earlier)
 
     def _help(self) -> Reply:
         now = self.prompt()
@@ -310,7 +318,9 @@ class Inquiry:
         reply = Reply([shown])
         if self.standing and not self._announced and self.of.settled(self.standing, self.open):
             self._announced = True
-            reply.say.append(words.SETTLED)
+            earlier = self.of.hands_over(self.standing)
+            name = self.of.base.defect(earlier).name if earlier else ""
+            reply.say.append(words.BEGAN_EARLIER.format(name=name) if earlier else words.SETTLED)
         reply.say += self._warnings()
         return reply
 

@@ -13,6 +13,7 @@ HELP = (
     "why         why this is asked, and what it would settle",
     "show        the causes so far, with the evidence",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
+    "follow      look into the earlier fault that the evidence points to",
     "save        keep the case in the library and go on",
     "done        the diagnosis now (Ctrl-D does the same)",
     "stop        leave; the answers so far are kept (Ctrl-C does the same)",
@@ -27,6 +28,7 @@ NONE_OF_THESE = "none of these"
 SETTLED = (
     "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."
 )
+BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
 SKIPPED = "not known"
 NOT_UNDERSTOOD = "That is none of the answers. {hint}"

@@ -149,3 +149,5 @@ class Diagnosis(Record):
     contradictions: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    upstream: Diagnosis | None = None
+    """When the first cause is itself a defect: the inquiry into that one, with the same facts."""

@@ -11,6 +11,7 @@ from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
 SHOWN_CAUSES = 4
 SHOWN_CORRECTIONS = 4
 SHOWN_EVIDENCE = 4
+SHOWN_ASSUMED = 3
 
 
 class Line(NamedTuple):
@@ -68,21 +69,33 @@ def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "", all_evidence:
         page.item(text)
     _causes(page, d, all_evidence)
     _numbers(page, d)
-    _corrections(page, d)
-    _revised(page, d)
+    chain = [d]
+    while chain[-1].upstream is not None:
+        chain.append(chain[-1].upstream)
+        page.head(f"Where it began: {chain[-1].defect_name}")
+        page.say(chain[-1].verdict_words)
+        _causes(page, chain[-1], all_evidence)
+        _numbers(page, chain[-1])
+    last = chain[-1]
+    _corrections(page, last)
+    _revised(page, last)
+    _more(page, last)
+    page.head("Take care")
+    for text in dict.fromkeys(text for one in chain for text in one.cautions):
+        page.item(text)
+    page.head("Where this comes from")
+    for source in sorted(dict.fromkeys(s for one in chain for s in one.sources)):
+        page.item(source)
+    return page.lines
+
+
+def _more(page: Page, d: Diagnosis) -> None:
     if d.ask_next:
         page.head("What would tell more")
-        for q in d.ask_next[:3]:
-            page.item(f"{q.question} ({q.kind}, {q.effort})")
-            if q.would_settle:
-                page.say(q.would_settle, 4, style="faint")
-    if d.cautions:
-        page.head("Take care")
-        for text in d.cautions:
-            page.item(text)
-    page.head("Where this comes from")
-    page.say("; ".join(d.sources), style="faint")
-    return page.lines
+    for q in d.ask_next[:3]:
+        page.item(f"{q.question} ({q.kind}, {q.effort})")
+        if q.would_settle:
+            page.say(q.would_settle, 4, style="faint")
 
 
 def _causes(page: Page, d: Diagnosis, all_evidence: bool) -> None:
@@ -120,7 +133,9 @@ def _numbers(page: Page, d: Diagnosis) -> None:
         span = f" (range {n.range})" if n.range else ""
         page.item(f"{n.name}: {n.value}{span}")
         if n.assumed:
-            page.say("assumed: " + "; ".join(n.assumed), 4, style="faint")
+            more = len(n.assumed) - SHOWN_ASSUMED
+            also = f"; and {more} more (diagnose calc {n.calculator.replace(' ', '-')} lists them)" if more > 0 else ""
+            page.say("assumed: " + "; ".join(n.assumed[:SHOWN_ASSUMED]) + also, 4, style="faint")
     for c in d.contributing:
         page.item(f"{c.setting} is {c.value}: {c.side} its window ({c.window}; {c.source}).")
 

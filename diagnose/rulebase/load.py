@@ -147,5 +147,5 @@ class RuleBase:
         if ident in self.causes:
             return self.causes[ident].name
         if ident in self.defect_files:
-            return f"{self.defect(ident).name} (from an earlier stage)"
+            return f"{self.defect(ident).name} (a fault of its own)"
         return ident
