@@ -154,8 +154,8 @@ def exposure_above(schedule: Schedule, temperature: float, until: float = float(
     return total
 
 
-def steepest(schedule: Schedule, low: float, high: float) -> float:
-    """Steepest ramp, up or down, that crosses any part of a band of temperature.
+def steepest(schedule: Schedule, low: float, high: float, rising: bool = False) -> float:
+    """Steepest ramp, up or (unless only rising ones count) down, that crosses any part of a band of temperature.
 
     Parameters
     ----------
@@ -165,6 +165,8 @@ def steepest(schedule: Schedule, low: float, high: float) -> float:
         Lower end of the band. [K]
     high
         Upper end of the band. [K]
+    rising
+        True to leave out the way down. [-]
 
     Returns
     -------
@@ -183,10 +185,8 @@ def steepest(schedule: Schedule, low: float, high: float) -> float:
     """
     if not low < high:
         raise OutOfRange(f"a band from {low:g} to {high:g} K is none.")
-    return max(
-        (abs(leg.rate) for leg in schedule.legs() if min(leg.start, leg.end) < high and max(leg.start, leg.end) > low),
-        default=0.0,
-    )
+    crossing = [leg for leg in schedule.legs() if min(leg.start, leg.end) < high and max(leg.start, leg.end) > low]
+    return max((abs(leg.rate) for leg in crossing if leg.rate > 0.0 or not rising), default=0.0)
 
 
 def schedule_of(

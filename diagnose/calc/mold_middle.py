@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
 from math import inf, isinf
 
 import numpy as np
@@ -9,10 +11,11 @@ import numpy as np
 from diagnose.calc.allowed_range import within
 from diagnose.calc.cylinder_shapes import Floats, round_roots, round_weights
 from diagnose.calc.flask_heat import Mold
-from diagnose.calc.kiln_schedule import Schedule, Step
+from diagnose.calc.kiln_schedule import Leg, Schedule
 from diagnose.calc.slab_shapes import even_roots, even_weights
 
 _ROUND_MODES, _FLAT_MODES = 60, 30
+_MOMENTS = 200
 
 
 def middle_of_mold(schedule: Schedule, mold: Mold) -> tuple[tuple[float, float], ...]:
@@ -52,6 +55,7 @@ def middle_of_mold(schedule: Schedule, mold: Mold) -> tuple[tuple[float, float],
     --------
     After a very long hold the middle is as hot as the kiln:
 
+    >>> from diagnose.calc.kiln_schedule import Step
     >>> round(middle_of_mold(Schedule(300.0, (Step(500.0, 1e6, 0.05),)), Mold(0.04, 2e-7))[-1][1], 6)
     500.0
     """
@@ -59,8 +63,7 @@ def middle_of_mold(schedule: Schedule, mold: Mold) -> tuple[tuple[float, float],
     state = np.zeros_like(decay)
     time, found = 0.0, []
     for leg in schedule.legs():
-        fade = np.exp(-decay * leg.time)
-        state = state * fade + leg.rate * (1.0 - fade) / decay
+        state = _after(leg, state, decay)
         time += leg.time
         found.append((time, leg.end - float(weight @ state)))
     return tuple(found)
@@ -90,6 +93,7 @@ def lag_at_end(schedule: Schedule, mold: Mold) -> float:
     --------
     Coming down from the top, the middle is still hotter:
 
+    >>> from diagnose.calc.kiln_schedule import Step
     >>> lag_at_end(Schedule(1000.0, (Step(800.0, 600.0, 0.05),)), Mold(0.04, 2e-7)) < 0.0
     True
     """
@@ -121,34 +125,48 @@ def soak_needed(schedule: Schedule, mold: Mold, tolerance: float) -> float:
 
     Notes
     -----
-    Halving the interval on `lag_at_end`.
+    Halving the interval round the last moment at which the lag is larger.
 
     Examples
     --------
     A schedule that never moves needs none:
 
+    >>> from diagnose.calc.kiln_schedule import Step
     >>> soak_needed(Schedule(700.0, (Step(700.0, 0.0, 0.05),)), Mold(0.04, 2e-7), 10.0)
     0.0
     """
     within("the tolerance", tolerance, 0.1, 100.0, "K")
+    decay, weight = _modes(mold)
     last = schedule.steps[-1]
+    state = np.zeros_like(decay)
+    for leg in Schedule(schedule.start, (*schedule.steps[:-1], replace(last, hold=0.0))).legs():
+        state = _after(leg, state, decay)
 
     def lag(hold: float) -> float:
-        steps = (*schedule.steps[:-1], Step(last.temperature, hold, last.rate))
-        return abs(lag_at_end(Schedule(schedule.start, steps), mold))
+        return abs(float(weight @ (state * np.exp(-decay * hold))))
 
-    early, late = 0.0, 4.0 * mold.radius**2 / mold.diffusivity
-    if lag(early) <= tolerance:
+    # the lag can pass through nothing and grow again, so it is the last crossing that counts
+    moments = np.linspace(0.0, 4.0 * mold.radius**2 / mold.diffusivity, _MOMENTS)
+    far = [moment for moment in moments if lag(moment) > tolerance]
+    if not far:
         return 0.0
+    early, late = far[-1], far[-1] + moments[1]
     while late - early > 0.5:
         middle = 0.5 * (early + late)
         if lag(middle) > tolerance:
             early = middle
         else:
             late = middle
-    return late
+    return float(late)
 
 
+def _after(leg: Leg, state: Floats, decay: Floats) -> Floats:
+    """Return how far each shape lags after a leg, from how far it lagged before."""
+    fade = np.exp(-decay * leg.time)
+    return np.asarray(state * fade + leg.rate * (1.0 - fade) / decay)
+
+
+@lru_cache(maxsize=64)
 def _modes(mold: Mold) -> tuple[Floats, Floats]:
     """Return decay rates [1/s] and weights at the middle of the shapes of a mold."""
     across = round_roots(inf, _ROUND_MODES)

@@ -46,7 +46,8 @@ def _ramps(facts: Facts) -> dict[str, Value]:
     schedule = record(facts)
     low, low_end, high, high_end = (number(facts, name) for name in CHANGES)
     through = max(steepest(schedule, low, low_end), steepest(schedule, high, high_end))
-    wet = steepest(schedule, number(facts, "kiln loading temperature"), number(facts, "investment gentle until"))
+    gentle_until = number(facts, "investment gentle until")
+    wet = steepest(schedule, number(facts, "kiln loading temperature"), gentle_until, rising=True)
     limit, gentle = number(facts, "ramp limit"), number(facts, "gentle ramp limit")
     return {
         "steepest ramp": through,

@@ -58,8 +58,8 @@ def _say_dryness(facts: Facts) -> Sequence[str]:
             "dry": "It is dry.",
             "plaster water left": "The plaster still holds water. Do not pour it.",
             "free water left": "There is free water in it. Do not pour it: metal is thrown out.",
-            "cannot tell": "The weights cannot tell it (crumbs lost, wax left, water of the mix unsure): treat it as wet "
-            "until a polished plate held over the mouth stays clear.",
+            "cannot tell": "The weights cannot tell it (crumbs lost, wax left, water of the mix unsure): treat it as "
+            "wet until a polished plate held over the mouth stays clear.",
         }[str(facts["mold dryness"])]
     )
     if "water left by weight" in facts:
