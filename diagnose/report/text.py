@@ -46,7 +46,7 @@ class Page:
         """Add a heading with an empty line before it."""
         if self.lines:
             self.lines.append(Line(""))
-        self.lines.append(Line(clean(text).upper(), "head"))
+        self.say(text.upper(), style="head")
 
     def say(self, text: str, indent: int = 0, hang: int | None = None, style: str = "plain") -> None:
         """Add a wrapped paragraph."""

@@ -77,7 +77,7 @@ class Vocabulary:
         """Return the fact name meant, hyphens, spaces and capitals aside; what was typed when there is none."""
         folded = " ".join(typed.casefold().replace("-", " ").split())
         if not self._folded:
-            self._folded.update({n.replace("-", " "): n for n in self.names()})
+            self._folded.update({n.casefold().replace("-", " "): n for n in self.names()})
         return self._folded.get(folded, folded)
 
     def names(self) -> list[str]:
