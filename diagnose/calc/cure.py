@@ -159,8 +159,8 @@ class History:
 
 
 def _terms(slab: Slab, duration: float) -> int:
-    # enough shapes that the series has settled after a 500th of the time in the press
-    return min(200, max(24, ceil(42.0 / sqrt(duration / slab.lag))))
+    # enough shapes that the series has settled after a 250th of the time in the press
+    return min(200, max(20, ceil(30.0 / sqrt(duration / slab.lag))))
 
 
 def _heating(slab: Slab, start: float, press: Press, duration: float, terms: int) -> list[Stretch]:

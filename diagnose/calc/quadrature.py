@@ -49,6 +49,7 @@ _NODES = _whole(_HALF_NODES, 0.0, -1.0)
 _FINE = _whole(_HALF_FINE, 0.209482141084727828012999174892, 1.0)
 _COARSE = _whole(_HALF_COARSE, 0.417959183673469387755102040816, 1.0)
 _BOTH = np.stack([_FINE, _COARSE])
+_UNIT_NODES = 0.5 + 0.5 * _NODES
 
 
 def integrals_from_zero(
@@ -95,41 +96,50 @@ def integrals_from_zero(
     >>> [round(float(a), 6) for a in area]
     [5.333333, 21.333333]
     """
-    low, width = _first_panels(panels)
-    done: Floats | None = None
-    for round_number in range(40):
-        u, crowded = _first_points(panels) if round_number == 0 else _points(low, width)
-        values = curves(until * crowded) * u[:, None]
-        parts = _BOTH @ values.reshape(len(low), len(_NODES), -1)
-        parts *= until * width[:, None, None]
-        fine = parts[:, 0]
-        total = fine.sum(axis=0) if done is None else done + fine.sum(axis=0)
-        rough = (np.abs(fine - parts[:, 1]) > accuracy * np.abs(total)).any(axis=1)
-        if not rough.any():
-            return np.asarray(total)
-        settled = fine[~rough].sum(axis=0)
-        done = settled if done is None else done + settled
+    crowded, both = _first_round(panels)
+    parts = both @ curves(until * crowded)
+    parts *= until
+    fine, coarse = parts[:panels], parts[panels:]
+    total = fine.sum(axis=0)
+    rough = np.abs(fine - coarse) > accuracy * np.abs(total)
+    if not rough.any():
+        return np.asarray(total)
+    return _refined(curves, until, accuracy, fine, rough.any(axis=1))
+
+
+def _refined(
+    curves: Callable[[Floats], Floats], until: float, accuracy: float, fine: Floats, rough: NDArray[np.bool_]
+) -> Floats:
+    """Halve the pieces on which the two rules disagreed until they agree."""
+    low, width = np.arange(len(fine)) / len(fine), np.full(len(fine), 1.0 / len(fine))
+    done = np.zeros(fine.shape[1])
+    for _ in range(40):
+        done = done + fine[~rough].sum(axis=0)
         half = 0.5 * width[rough]
         low = np.concatenate([low[rough], low[rough] + half])
         width = np.concatenate([half, half])
+        u = (low[:, None] + width[:, None] * _UNIT_NODES).ravel()
+        values = curves(until * u * u) * (2.0 * u)[:, None]
+        parts = (0.5 * until * width)[:, None, None] * (_BOTH @ values.reshape(len(low), len(_NODES), -1))
+        fine = parts[:, 0]
+        total = done + fine.sum(axis=0)
+        rough = (np.abs(fine - parts[:, 1]) > accuracy * np.abs(total)).any(axis=1)
+        if not rough.any():
+            return np.asarray(total)
     raise OutOfRange(
         "the temperature history is too jagged to be added up.",
         next_step="Check the recorded times and temperatures.",
     )
 
 
-def _points(low: Floats, width: Floats) -> tuple[Floats, Floats]:
-    middle = low + 0.5 * width
-    u = (middle[:, None] + 0.5 * width[:, None] * _NODES).ravel()
-    return u, u * u
-
-
 @lru_cache(maxsize=8)
-def _first_panels(panels: int) -> tuple[Floats, Floats]:
-    edges = np.linspace(0.0, 1.0, panels + 1)
-    return edges[:-1], np.diff(edges)
-
-
-@lru_cache(maxsize=8)
-def _first_points(panels: int) -> tuple[Floats, Floats]:
-    return _points(*_first_panels(panels))
+def _first_round(panels: int) -> tuple[Floats, Floats]:
+    """Return the squared points of equal pieces, and the weights of both rules with the stretch of time in them."""
+    edges = np.arange(panels) / panels
+    u = (edges[:, None] + _UNIT_NODES / panels).ravel()
+    count = len(_NODES)
+    both = np.zeros((2, panels, panels * count))
+    for i in range(panels):
+        piece = slice(i * count, (i + 1) * count)
+        both[:, i, piece] = _BOTH * u[piece] / panels
+    return u * u, both.reshape(2 * panels, -1)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from diagnose.calc.allowed_range import above_zero, within
-from diagnose.calc.slab_shapes import even_roots, even_weights, odd_roots
+from diagnose.calc.slab_shapes import even_shapes, odd_roots
 
 Floats = NDArray[np.float64]
 
@@ -130,12 +130,15 @@ class Phase:
         self._mean_rate = 0.5 * (faces.top_rate + faces.bottom_rate)
         self._tilt = 0.5 * (faces.top - faces.bottom) * self._share
         self._tilt_rate = 0.5 * (faces.top_rate - faces.bottom_rate) * self._share
+        self._moving = bool(self._mean_rate or self._tilt_rate)
         self._set_even(begin, terms)
         self._set_odd(begin, terms)
+        self._fade = np.concatenate([self._even_fade, self._odd_fade])
+        self._size = np.concatenate([self._even, self._odd])
+        self._drift = np.concatenate([self._even_drift, self._odd_drift])
 
     def _set_even(self, begin: Profile, terms: int) -> None:
-        self._zeta = even_roots(self.biot, terms)
-        weights = even_weights(self._zeta)
+        self._zeta, weights = even_shapes(self.biot, terms)
         start = (begin.mean - self._mean) * weights
         if begin.even.size:
             start = start + _even_overlap(self._zeta, begin.even_roots) @ begin.even
@@ -158,24 +161,21 @@ class Phase:
         self._odd_drift = self._tilt_rate * weights / self._odd_fade
         self._odd = start - self._odd_drift
 
-    def shapes(self, places: Floats) -> tuple[Floats, Floats]:
-        """Return the even and odd shapes at places from -1 to 1, for `temperatures_from`."""
-        return np.cos(np.outer(self._zeta, places)), np.sin(np.outer(self._eta, places))
+    def shapes(self, places: Floats) -> Floats:
+        """Return every shape at places from -1 to 1, one row for each, for `temperatures_from`."""
+        even = np.cos(self._zeta[:, None] * places)
+        return np.concatenate([even, np.sin(self._eta[:, None] * places)]) if self._eta.size else even
 
-    def temperatures_from(self, shapes: tuple[Floats, Floats], times: Floats, places: Floats) -> Floats:
+    def temperatures_from(self, shapes: Floats, times: Floats, places: Floats) -> Floats:
         """Return temperatures [K], one row for each time [s], from shapes made once for the places."""
-        even = np.exp(times[:, None] * self._even_fade)
-        even *= self._even
-        if self._mean_rate:
-            even += self._even_drift
-        kelvin = even @ shapes[0]
-        kelvin += self._mean
-        if self._mean_rate:
-            kelvin += (self._mean_rate * times)[:, None]
-        if self._eta.size:
-            odd = self._odd_drift + self._odd * np.exp(times[:, None] * self._odd_fade)
-            kelvin += odd @ shapes[1]
-            kelvin += np.outer(self._tilt + self._tilt_rate * times, places)
+        sizes = np.exp(times[:, None] * self._fade)
+        sizes *= self._size
+        if self._moving:
+            sizes += self._drift
+        kelvin = sizes @ shapes
+        kelvin += self._mean + self._tilt * places
+        if self._moving:
+            kelvin += times[:, None] * (self._mean_rate + self._tilt_rate * places)
         return np.asarray(kelvin)
 
     def temperatures(self, times: Floats, places: Floats) -> Floats:

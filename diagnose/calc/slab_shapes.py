@@ -40,8 +40,8 @@ def even_roots(biot: float, count: int) -> Floats:
 
     Notes
     -----
-    Each root lies in :math:`(n\pi, n\pi + \pi/2)`. The contraction
-    :math:`\zeta = n\pi + \arctan(Bi/\zeta)` starts, Newton steps finish to the last digit.
+    Each root lies in :math:`(n\pi, n\pi + \pi/2)` and is found by Newton's method on
+    :math:`\zeta = n\pi + \arctan(Bi/\zeta)`, which is nearly a straight line.
 
     References
     ----------
@@ -58,14 +58,12 @@ def even_roots(biot: float, count: int) -> Floats:
     if isinf(biot):
         return _locked(np.asarray((n + 0.5) * pi))
     above_zero("the Biot number", biot)
-    root = n * pi + np.arctan2(biot, n * pi + 0.7)
+    root = n * pi + np.arctan(biot / (n * pi + 0.7))
     root[0] = 0.5 * pi / (1.0 + (0.5 * pi / sqrt(biot)) ** 2.139) ** (1 / 2.139)
+    whole, square = n * pi, biot * biot
     for _ in range(3):
-        root[1:] = n[1:] * pi + np.arctan2(biot, root[1:])
-    for _ in range(4):
-        sine, cosine = np.sin(root), np.cos(root)
-        root = root - (root * sine - biot * cosine) / (sine + root * cosine + biot * sine)
-    return _locked(np.asarray(root))
+        root -= (root - whole - np.arctan(biot / root)) / (1.0 + biot / (root * root + square))
+    return _locked(root)
 
 
 @lru_cache(maxsize=512)
@@ -92,7 +90,8 @@ def odd_roots(biot: float, count: int) -> Floats:
 
     Notes
     -----
-    Each root lies in :math:`((n - 1/2)\pi, n\pi)` for n from 1.
+    Each root lies in :math:`((n - 1/2)\pi, n\pi)` for n from 1 and is found by Newton's method on
+    :math:`\eta = n\pi - \arctan(\eta/Bi)`.
 
     References
     ----------
@@ -110,13 +109,11 @@ def odd_roots(biot: float, count: int) -> Floats:
     if isinf(biot):
         return _locked(np.asarray(n * pi))
     above_zero("the Biot number", biot)
-    root = n * pi - np.arctan2((n - 0.25) * pi, biot)
+    root = n * pi - np.arctan((n - 0.25) * pi / biot)
+    whole, square = n * pi, biot * biot
     for _ in range(3):
-        root = n * pi - np.arctan2(root, biot)
-    for _ in range(5):
-        sine, cosine = np.sin(root), np.cos(root)
-        root = root - (root * cosine + biot * sine) / (cosine - root * sine + biot * cosine)
-    return _locked(np.asarray(root))
+        root -= (root - whole + np.arctan(root / biot)) / (1.0 + biot / (root * root + square))
+    return _locked(root)
 
 
 def _locked(roots: Floats) -> Floats:
@@ -185,3 +182,35 @@ def terms_needed(fourier: float) -> int:
             next_step="Ask for a later time.",
         )
     return count
+
+
+@lru_cache(maxsize=512)
+def even_shapes(biot: float, count: int) -> tuple[Floats, Floats]:
+    """Wave numbers of the even shapes with their weights, kept between calls.
+
+    Parameters
+    ----------
+    biot
+        Heat transfer at a face times half the thickness over conductivity; `inf` for a face held at its
+        temperature. [-]
+    count
+        How many are wanted. [-]
+
+    Returns
+    -------
+    tuple of numpy.ndarray
+        `even_roots` [rad] and their `even_weights` [-].
+
+    Raises
+    ------
+    OutOfRange
+        If the Biot number is not above zero.
+
+    Examples
+    --------
+    >>> roots, weights = even_shapes(1.0, 1)
+    >>> round(float(roots[0]), 4), round(float(weights[0]), 4)
+    (0.8603, 1.1191)
+    """
+    roots = even_roots(biot, count)
+    return roots, _locked(even_weights(roots))
