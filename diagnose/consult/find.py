@@ -60,6 +60,8 @@ FILLERS = frozenset(
     )
 )
 
+APART = 0.85  # what a match is worth when the words that say where were left out of it
+
 
 class Found(NamedTuple):
     """A defect and how well it fits what was typed, 0 to 100."""
@@ -97,9 +99,9 @@ class Finder:
         elsewhere = {w for s, words in STAGE_WORDS.items() if s != defect.stage for w in words} - stage
         # Where it is seen is scored apart, so that "wax" alone does not make two faults alike.
         telling = [w for w in typed if w not in stage and w not in elsewhere] or typed
-        best = max(
-            _alike(telling, [p for p in phrase if p not in stage] or phrase) for phrase in self._phrases[defect.id]
-        )
+        phrases = self._phrases[defect.id]
+        apart = max(_alike(telling, [p for p in phrase if p not in stage] or phrase) for phrase in phrases)
+        best = max(apart * APART, *(_alike(typed, phrase) for phrase in phrases))
         best += 12.0 if any(w in stage for w in typed) else 0.0
         best -= 8.0 if any(w in elsewhere for w in typed) else 0.0
         return best + 10.0 * len(set(typed) & self._looks[defect.id]) / len(set(typed))
