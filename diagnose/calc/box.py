@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, inf
 
 import numpy as np
@@ -131,6 +132,7 @@ def _one_pair(half: float, first: Floats, first_c: Floats, second: Floats, secon
     return float(first_c @ (1.0 / np.cosh(np.minimum(reach, 700.0))) @ second_c)
 
 
+@lru_cache(maxsize=256)
 def middle_dose(
     box: Box,
     start: float,

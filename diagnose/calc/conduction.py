@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import inf
 
 import numpy as np
@@ -133,6 +134,7 @@ def fourier_number(diffusivity: float, time: float, half_thickness: float) -> fl
     return diffusivity * time / half_thickness**2
 
 
+@lru_cache(maxsize=256)
 def fourier_at_share(share: float, depth: float = 0.0, biot: float = inf) -> float:
     r"""Fourier number at which a point has a given share of the temperature step still to go.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import log
 
 import numpy as np
@@ -13,7 +14,11 @@ from diagnose.calc.kinetics import Kinetics
 from diagnose.calc.slab import Slab
 from diagnose.errors import OutOfRange
 
+# An interview asks again for the same block after every answer: results are kept.
+KEPT = 256
 
+
+@lru_cache(maxsize=KEPT)
 def needed_time(
     slab: Slab, start: float, press: Press, kinetics: Kinetics, dose: float, place: float = MIDDLE
 ) -> float:
@@ -85,6 +90,7 @@ class Schedule:
     skin_dose: float
 
 
+@lru_cache(maxsize=KEPT)
 def schedule_for(
     slab: Slab,
     start: float,
@@ -221,6 +227,7 @@ def recure(slab: Slab, start: float, press: Press, kinetics: Kinetics, missing: 
     return Recure(missing / kinetics.rate(press.mean) + lag, needed_time(slab, start, press, kinetics, missing))
 
 
+@lru_cache(maxsize=KEPT)
 def middle_warm_time(slab: Slab, start: float, press: Press, share: float = 0.9) -> float:
     """Time until the middle has made a share of its way from the start to the platens' mean.
 
@@ -271,6 +278,7 @@ def middle_warm_time(slab: Slab, start: float, press: Press, share: float = 0.9)
     return 0.5 * (low + high)
 
 
+@lru_cache(maxsize=KEPT)
 def thickness_limit(
     start: float, press: Press, kinetics: Kinetics, diffusivity: float, pace: float, dose: float
 ) -> float | None:
