@@ -47,8 +47,9 @@ def _pour(facts: Facts) -> float | None:
     if not floor <= wanted <= ceiling:
         raise OutOfRange(
             f"a flask at {wanted - 273.15:.0f} °C is not between the {floor - 273.15:.0f} and "
-            f"{ceiling - 273.15:.0f} °C at which this mold may be poured.",
-            next_step="Colder it takes up water and spits, hotter it breaks down: use another mold.",
+            f"{ceiling - 273.15:.0f} °C at which this mold may be poured: colder it takes up water and spits, hotter "
+            "it breaks down.",
+            next_step="Use another mold for this metal.",
         )
     return wanted
 
