@@ -39,9 +39,7 @@ def size_by_circumference(bore: float) -> float:
     54
     """
     above_zero("the bore", bore, "m")
-    return within(
-        "the ring's inner circumference", pi * bore * 1e3, SMALLEST_STICK - 0.5, LARGEST_STICK + 0.5, "mm"
-    )
+    return within("the ring's inner circumference", pi * bore * 1e3, SMALLEST_STICK - 0.5, LARGEST_STICK + 0.5, "mm")
 
 
 def bore_of_circumference_size(size: float) -> float:

@@ -20,8 +20,8 @@ from diagnose.errors import OutOfRange
 
 CELSIUS = 273.15
 
-# H. S. Carslaw, J. C. Jaeger, Conduction of Heat in Solids, 1959, sec. 3.3: the series, summed separately, term by term,
-# for the middle, half-way out, and the mean.
+# H. S. Carslaw, J. C. Jaeger, Conduction of Heat in Solids, 1959, sec. 3.3: the series, summed
+# separately, term by term, for the middle, half-way out, and the mean.
 SERIES = [
     (0.05, 0.99687, 0.88615, 0.74769),
     (0.10, 0.94931, 0.73565, 0.64318),
