@@ -19,8 +19,10 @@ from statistics import median
 if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from diagnose.consult.standing import Desk
 from diagnose.engine import Matcher
 from diagnose.model.condition import Against, All, Any, Condition, Is, Nothing, Window, Within
+from diagnose.rulebase.load import RuleBase
 from tests.engine.in_clips import Clips, WideClips
 
 Rules = Sequence[tuple[str, Condition]]
@@ -107,6 +109,46 @@ def print_times(sizes: Sequence[int], rules: Callable[[int], Rules]) -> None:
         )
 
 
+def real_cases(base: RuleBase, desk: Desk, rng: Random, count: int) -> list[Case]:
+    """Return random answers to what a defect's rules look at, filled up to 60 known facts with others."""
+    words = base.words
+    own = [f for f in desk.rule_facts if words.dimension(f) == "answer" or f in desk.thresholds or f in words.settings]
+    others = [n for n in words.observations if n not in own]
+    found: list[Case] = []
+    for _ in range(count):
+        names = [*own, *rng.sample(others, max(KNOWN - len(own), 0))][:KNOWN]
+        facts: dict[str, float | str] = {}
+        for name in names:
+            if words.dimension(name) == "answer":
+                facts[name] = rng.choice(words.answers(name))
+            else:
+                ends = desk.thresholds.get(name) or (1.0,)
+                facts[name] = rng.choice(ends) * rng.uniform(0.5, 1.5)
+        found.append(
+            (facts, {n: rng.choice(SIDES) for n in facts if n in words.settings and words.settings[n].windows})
+        )
+    return found
+
+
+def print_real_times(most: int = 6) -> None:
+    """Print one line for each of the shipped defects with the most rules."""
+    base = RuleBase()
+    largest = sorted(base.all_defects(), key=lambda d: -len(d.rules()))[:most]
+    print(
+        f"{'defect':32} {'rules':>6} {'apply':>6} {'ours ms':>9} {'CLIPS ms':>9} {'ratio':>6} {'wide CLIPS ms':>14} {'ratio':>6}"
+    )
+    for defect in largest:
+        desk = Desk(base, defect)
+        rules = [(r.id, r.when) for r in defect.rules()]
+        times, applied = side_by_side(rules, real_cases(base, desk, Random(1), _CASES))
+        ours, clips, wide = times.values()
+        ratios = [median(a / b for a, b in zip(ours, other, strict=True)) for other in (clips, wide)]
+        print(
+            f"{defect.id:32} {len(rules):6d} {applied:6.1f} {median(ours):9.3f} {median(clips):9.3f} {ratios[0]:6.2f} "
+            f"{median(wide):14.3f} {ratios[1]:6.2f}"
+        )
+
+
 def print_memory(evaluations: int = 20_000) -> None:
     """Print how much memory the process holds early and late in a long run."""
     import psutil
@@ -128,6 +170,7 @@ def main() -> None:
     parser.add_argument("--skip-memory", action="store_true")
     options = parser.parse_args()
     print_times(options.rules, lambda size: rules_like_ours(Random(size), size))
+    print_real_times()
     if not options.skip_memory:
         print_memory()
 
