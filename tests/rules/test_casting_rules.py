@@ -56,7 +56,7 @@ def test_metal_and_arm_are_only_stepped_up_under_their_ceiling(base: RuleBase) -
     for setting, limit in (("pour temperature", "highest pour temperature"), ("spin speed", "arm rating")):
         up = [m for m in steps(base, setting) if m.value is not None and m.value > 0]
         assert up
-        assert all(m.ceiling is not None and m.ceiling.fact == limit for m in up)
+        assert all(m.ceiling is not None and m.ceiling.fact in (limit, "mold heat limit") for m in up)
 
 
 def test_nothing_damp_goes_under_a_hot_flask_and_the_cover_is_never_thinned(base: RuleBase) -> None:
