@@ -14,8 +14,8 @@ from diagnose.calc.flask_heat import Mold
 from diagnose.calc.kiln_schedule import Leg, Schedule
 from diagnose.calc.slab_shapes import even_roots, even_weights
 
-_ROUND_MODES, _FLAT_MODES = 60, 30
-_MOMENTS = 200
+_ROUND_MODES, _FLAT_MODES = 40, 16
+_MOMENTS = 80
 
 
 def middle_of_mold(schedule: Schedule, mold: Mold) -> tuple[tuple[float, float], ...]:

@@ -6,7 +6,19 @@ from collections.abc import Sequence
 
 from diagnose.calc.burnout import BOILING
 from diagnose.calc.kiln_schedule import exposure_above, steepest, time_above
-from diagnose.derive.burnout_inputs import RECORD, WETNESS, WETNESS_MORE, dose, holds, record, top_and_hold
+from diagnose.derive.burnout_inputs import (
+    RAMPS,
+    RECORD,
+    SHAPE,
+    SHAPE_MORE,
+    WETNESS,
+    WETNESS_MORE,
+    dose,
+    holds,
+    ramp_limits,
+    record,
+    top_and_hold,
+)
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import told
 
@@ -48,7 +60,7 @@ def _ramps(facts: Facts) -> dict[str, Value]:
     through = max(steepest(schedule, low, low_end), steepest(schedule, high, high_end))
     gentle_until = number(facts, "investment gentle until")
     wet = steepest(schedule, number(facts, "kiln loading temperature"), gentle_until, rising=True)
-    limit, gentle = number(facts, "ramp limit"), number(facts, "gentle ramp limit")
+    limit, gentle = ramp_limits(facts)
     return {
         "steepest ramp": through,
         "ramp use": through / limit,
@@ -188,12 +200,13 @@ CALCULATORS = (
         stage="burnout",
         needs=(
             *RECORDED,
+            *SHAPE,
+            *RAMPS,
             *CHANGES,
-            "ramp limit",
-            "gentle ramp limit",
             "investment gentle until",
             "investment clean from",
         ),
+        takes=SHAPE_MORE,
         gives=(
             "steepest ramp",
             "ramp use",

@@ -6,7 +6,7 @@ from math import inf
 
 from diagnose.calc.burnout import BurnoutLimits, scaled_hold
 from diagnose.calc.dryness import drying_dose
-from diagnose.calc.flask_heat import Mold
+from diagnose.calc.flask_heat import Mold, ramp_limit
 from diagnose.calc.gypsum import HALF_HYDRATE, WATER
 from diagnose.calc.kiln_schedule import Schedule, schedule_of
 from diagnose.calc.slurry import slurry_volume
@@ -15,6 +15,7 @@ from diagnose.derive.told import listed, told
 from diagnose.errors import OutOfRange
 
 SHAPE = ("flask diameter", "investment diffusivity")
+RAMPS = ("investment fastest ramp", "investment largest lag", "investment gentle ramp")
 SHAPE_MORE = ("flask height", "measured diffusivity")
 WETNESS = ("flask diameter", "investment conductivity", "investment grain density", "investment label water")
 WETNESS_MORE = ("mixed water", "label water", "investment binder share")
@@ -53,6 +54,14 @@ def mold(facts: Facts) -> Mold:
     diffusivity = told(facts, "measured diffusivity", number(facts, "investment diffusivity"))
     height = told(facts, "flask height", inf)
     return Mold(number(facts, "flask diameter") / 2.0, diffusivity, height / 2.0)
+
+
+def ramp_limits(facts: Facts) -> tuple[float, float]:
+    """Return the fastest ramp that the flask stands, and the fastest while it is wet [K/s]."""
+    quick = min(
+        number(facts, "investment fastest ramp"), ramp_limit(mold(facts), number(facts, "investment largest lag"))
+    )
+    return quick, min(quick, number(facts, "investment gentle ramp"))
 
 
 def limits(facts: Facts) -> BurnoutLimits:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from diagnose.calc.burnout import plan_burnout, ramp_for, start_time
-from diagnose.calc.flask_heat import ramp_limit
+from diagnose.calc.burnout import plan_burnout, start_time
 from diagnose.derive.burnout_inputs import (
     LIMITS,
     LIMITS_MORE,
+    RAMPS,
     SHAPE,
     SHAPE_MORE,
     WETNESS,
@@ -16,6 +16,7 @@ from diagnose.derive.burnout_inputs import (
     dose,
     limits,
     mold,
+    ramp_limits,
 )
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import told
@@ -25,13 +26,8 @@ PLAN_SOURCES = ("from memory of carslaw-jaeger-1959", "common practice")
 
 
 def _ramp_limit(facts: Facts) -> dict[str, Value]:
-    quick = min(
-        number(facts, "investment fastest ramp"), ramp_limit(mold(facts), number(facts, "investment largest lag"))
-    )
-    return {
-        "ramp limit": quick,
-        "gentle ramp limit": min(quick, number(facts, "investment gentle ramp")),
-    }
+    quick, gentle = ramp_limits(facts)
+    return {"ramp limit": quick, "gentle ramp limit": gentle}
 
 
 def _pour(facts: Facts) -> float | None:
@@ -102,12 +98,7 @@ def _say_plan(facts: Facts) -> Sequence[str]:
 
 def _recommended(facts: Facts) -> dict[str, Value]:
     """Return the ramp limits together with the plan, so that its sentences can name them."""
-    asked = limits(facts)
-    return {
-        **_plan(facts),
-        "ramp limit": ramp_for(mold(facts), asked),
-        "gentle ramp limit": ramp_for(mold(facts), asked, gentle=True),
-    }
+    return {**_plan(facts), **_ramp_limit(facts)}
 
 
 CALCULATORS = (
@@ -115,7 +106,7 @@ CALCULATORS = (
         name="ramp limit",
         title="Fastest ramp that this flask stands",
         stage="burnout",
-        needs=(*SHAPE, "investment fastest ramp", "investment largest lag", "investment gentle ramp"),
+        needs=(*SHAPE, *RAMPS),
         takes=SHAPE_MORE,
         gives=("ramp limit", "gentle ramp limit"),
         run=_ramp_limit,
