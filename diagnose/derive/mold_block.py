@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import isinf
 
 from diagnose.calc.box import Box, middle_dose
 from diagnose.calc.conduction import heating_time
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import (
+    COOLED,
     COOLING,
     COOLING_WAYS,
     FACES,
     PACK,
     REACTION,
     contact,
-    cooling,
+    cooling_by,
     known,
     press,
     reaction,
@@ -57,8 +57,8 @@ def _cool_down(facts: Facts) -> dict[str, Value]:
     wanted = number(facts, "wanted opening temperature")
     found: dict[str, Value] = {}
     for way in COOLING_WAYS:
-        by = cooling(facts, way)
-        if by is None or isinf(by.heat_transfer) or wanted <= by.surroundings:
+        by = cooling_by(facts, way)
+        if wanted <= by.surroundings:
             continue
         found[_NAMES[way]] = heating_time(
             0.5 * block.thickness, block.diffusivity, hot, by.surroundings, wanted, block.biot(by.heat_transfer)
@@ -91,15 +91,58 @@ def _say_cool_down(facts: Facts) -> Sequence[str]:
     return lines
 
 
+def _cooled(facts: Facts) -> dict[str, Value]:
+    way = str(facts["block cooled"])
+    if way not in COOLING_WAYS:
+        return {}
+    by = cooling_by(facts, way)
+    return {"cooling surroundings": by.surroundings, "cooling strength": by.heat_transfer}
+
+
+def _say_cooled(facts: Facts) -> Sequence[str]:
+    if "cooling strength" not in facts:
+        return ["Nothing is known of the heat that this way of cooling takes."]
+    return ["Cooled so, it gave its heat to {cooling surroundings} at {cooling strength}."]
+
+
+def _layer(facts: Facts) -> dict[str, Value]:
+    resistance = number(facts, "heat barrier thickness") / number(facts, "heat barrier conductivity")
+    return {"contact through the layer": 1.0 / (1.0 / number(facts, "platen contact") + resistance)}
+
+
+def _say_layer(_: Facts) -> Sequence[str]:
+    return ["Through that layer only {contact through the layer} reaches the pack; bare plates pass {platen contact}."]
+
+
 _SOURCES = ("from memory of carslaw-jaeger-1959, ch. 3", "common practice")
 
 CALCULATORS = (
+    Calculator(
+        name="cooling of the block",
+        title="How strongly the block was cooled",
+        stage="mold",
+        needs=("block cooled", *COOLING),
+        gives=COOLED,
+        run=_cooled,
+        says=_say_cooled,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="heat barrier",
+        title="What card or paper between platen and frame lets through",
+        stage="mold",
+        needs=("heat barrier thickness", "heat barrier conductivity", "platen contact"),
+        gives=("contact through the layer",),
+        run=_layer,
+        says=_say_layer,
+        sources=("from memory of incropera-2007",),
+    ),
     Calculator(
         name="three-dimensional cure",
         title="What heat from the frame's sides adds to the middle, or takes",
         stage="mold",
         needs=("frame length", "frame width", "cure time", "frame side shortfall", *FACES, *PACK, *REACTION),
-        takes=("frame side temperature", "heat barrier thickness", "heat barrier conductivity"),
+        takes=("frame side temperature", "contact through the layer"),
         gives=("core dose with hot sides", "core dose with cold sides"),
         run=_sides,
         says=_say_sides,

@@ -11,7 +11,7 @@ from diagnose.calc.cure import BOTTOM, LOWER, MIDDLE, TOP, UPPER, History
 from diagnose.calc.kinetics import state_of_cure
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import (
-    COOLING,
+    COOLED,
     FACES,
     NINE_TENTHS,
     PACK,
@@ -81,7 +81,7 @@ def _cure(facts: Facts) -> dict[str, Value]:
         "bottom skin dose": total[0],
         "core end temperature": float(end[0, 0]),
     }
-    if "block cooled" in facts:
+    if cooling(facts) is not None:
         found["cooling core dose"] = float(cold[2])
     t90 = nine_tenths(facts)
     if t90 is not None:
@@ -138,9 +138,8 @@ CALCULATORS = (
             *NINE_TENTHS,
             "rubber scorch time",
             "rubber skin limit",
-            "block cooled",
             "block cooling time",
-            *COOLING,
+            *COOLED,
         ),
         gives=(
             "core dose",

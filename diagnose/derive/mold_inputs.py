@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import inf
-
 from diagnose.calc.cure import Cooling, Press
 from diagnose.calc.kinetics import Kinetics
 from diagnose.calc.slab import Slab
@@ -12,12 +10,8 @@ from diagnose.derive.calculator import Facts, number
 PACK = ("rubber thickness", "rubber diffusivity", "rubber conductivity", "rubber start temperature")
 REACTION = ("rubber activation energy", "rubber reference temperature")
 FACES = ("top face temperature", "bottom face temperature", "platen contact")
-PRESS_DETAILS = (
-    "heat barrier thickness",
-    "heat barrier conductivity",
-    "platen drop",
-    "platen recovery time",
-)
+PRESS_DETAILS = ("contact through the layer", "platen drop", "platen recovery time")
+COOLED = ("cooling surroundings", "cooling strength")
 NINE_TENTHS = ("rubber t90", "own t90", "own t90 temperature")
 
 # Answers of the observation `block cooled`, and the facts that each way of cooling is made of.
@@ -44,13 +38,9 @@ def slab(facts: Facts) -> Slab:
 
 
 def contact(facts: Facts) -> float:
-    """Return the heat transfer from platen to rubber, with any layer between the two [W/m2/K]."""
-    bare = number(facts, "platen contact")
-    layer = known(facts, "heat barrier thickness") or 0.0
-    if layer <= 0.0:
-        return bare
-    resistance = (0.0 if bare == inf else 1.0 / bare) + layer / number(facts, "heat barrier conductivity")
-    return 1.0 / resistance
+    """Return the heat transfer from platen to rubber, through whatever lies between the two [W/m2/K]."""
+    through = known(facts, "contact through the layer")
+    return number(facts, "platen contact") if through is None else through
 
 
 def press(facts: Facts) -> Press:
@@ -78,8 +68,14 @@ def nine_tenths(facts: Facts) -> float | None:
     return own if at is None else own * reaction(facts).rate(at)
 
 
-def cooling(facts: Facts, way: str | None = None) -> Cooling | None:
-    """Return how the block was cooled (or would be, in a given way); None when nobody knows."""
-    chosen = way or facts.get("block cooled")
-    pair = COOLING_WAYS.get(str(chosen))
-    return Cooling(number(facts, pair[0]), number(facts, pair[1])) if pair else None
+def cooling(facts: Facts) -> Cooling | None:
+    """Return how the block was cooled; None when nobody knows."""
+    if not all(name in facts for name in COOLED):
+        return None
+    return Cooling(number(facts, "cooling surroundings"), number(facts, "cooling strength"))
+
+
+def cooling_by(facts: Facts, way: str) -> Cooling:
+    """Return how a block would be cooled in a given way."""
+    surroundings, strength = COOLING_WAYS[way]
+    return Cooling(number(facts, surroundings), number(facts, strength))

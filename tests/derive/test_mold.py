@@ -20,6 +20,7 @@ from diagnose.derive import (
 )
 from diagnose.derive.calculator import Calculator, Value
 from diagnose.derive.mold_cure import cure_curve
+from diagnose.derive.mold_inputs import COOLING_WAYS
 from diagnose.derive.resolve import Resolved, Resolver
 from diagnose.errors import OutOfRange
 from diagnose.rulebase.load import RuleBase
@@ -80,6 +81,10 @@ def test_what_the_middle_gains_while_cooling_depends_on_how_it_cooled(resolver: 
     assert water["cooling core dose"] == pytest.approx(3.8 * 60, rel=0.02)  # separate march: +3.8
     assert "cooling core dose" not in untold
     assert untold["core dose"] < water["core dose"] < air["core dose"]
+
+
+def test_every_way_of_cooling_that_is_asked_about_can_be_computed(base: RuleBase) -> None:
+    assert set(COOLING_WAYS) == set(base.words.observations["block cooled"].answers)
 
 
 def test_silicone_gets_minutes_but_no_verdict_until_its_label_is_told(resolver: Resolver) -> None:
@@ -330,6 +335,7 @@ RICH: dict[str, Value] = {
     **INCH,
     "model metal": "brass",
     "block cooled": "loose in air",
+    "heat barrier thickness": 0.0005,
     "warm-up time": 700.0,
     "platen readings": (426.0, 420.0, 440.0),
     "press display": 426.0,
