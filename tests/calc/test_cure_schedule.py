@@ -69,7 +69,7 @@ def test_needed_times_agree_with_a_separate_search(thickness: float, minutes: tu
 
 @pytest.mark.parametrize(("thickness", "minutes"), [(0.01905, 64), (0.0254, 79), (0.0508, 174)])
 def test_ten_degrees_cooler_costs_less_than_twice_the_time(thickness: float, minutes: float) -> None:
-    # The same middle dose of 22 min at 143 degrees C, from a separate second reading of the trade's "twice the time".
+    # The same middle dose of 22 min at 143 degrees C, found separately; the trade says "twice the time".
     cooler = needed_time(Slab(thickness, 0.9e-7), ROOM, EVEN.moved_to(143 + CELSIUS), GUM, 1320.0)
 
     assert cooler / 60 == pytest.approx(minutes, abs=0.6)
@@ -108,7 +108,7 @@ def test_thin_molds_stay_as_hot_and_thick_ones_go_cooler_until_the_skin_is_spare
     assert middle_dose(inch(1.5), thick.platens, thick.time) == pytest.approx(1320.0, rel=3e-4)
 
 
-def test_at_143_degrees_the_skin_gets_what_a_second_reading_found() -> None:
+def test_at_143_degrees_the_skin_gets_what_a_separate_search_found() -> None:
     # 38 and 51 mm at 143 degrees C: 7.7 and 11 times the 8 minutes to nine tenths cured.
     for thickness, times in ((0.0381, 7.7), (0.0508, 11.0)):
         cooler = EVEN.moved_to(143 + CELSIUS)
@@ -126,7 +126,7 @@ def test_a_block_too_thick_for_the_coolest_cure_is_reported_with_its_skin() -> N
 
 # The missing minutes plus 1.22 squares of half the thickness over diffusivity: 20 min at 19 mm, 36 at 25, 57 at 32.
 @pytest.mark.parametrize(("thickness", "minutes"), [(0.01905, 20), (0.0254, 36), (0.03175, 57)])
-def test_heat_takes_as_long_again_to_get_in_as_a_second_reading_found(thickness: float, minutes: float) -> None:
+def test_heat_takes_as_long_again_to_get_in_as_found_separately(thickness: float, minutes: float) -> None:
     again = recure(Slab(thickness, 0.9e-7), ROOM, EVEN, GUM, 600.0)
 
     assert (again.safe_time - 600.0) / 60 == pytest.approx(minutes, abs=0.6)
@@ -158,7 +158,7 @@ def test_slow_contact_and_sagging_platens_warm_the_middle_later() -> None:
     assert middle_warm_time(inch(1), ROOM, Press(EVEN.bottom, EVEN.top, recovery=900.0, sag=60.0)) > plain
 
 
-def test_the_shop_rule_ends_where_a_second_reading_found_it() -> None:
+def test_the_shop_rule_ends_where_a_separate_search_found_it() -> None:
     # Under 16 equivalent minutes at 42 mm, under 12 at some 48 mm.
     assert thickness_limit(ROOM, EVEN, GUM, 0.9e-7, PACE, 960.0) == pytest.approx(0.042, abs=1e-3)
     assert thickness_limit(ROOM, EVEN, GUM, 0.9e-7, PACE, 720.0) == pytest.approx(0.048, abs=1e-3)

@@ -43,7 +43,7 @@ def test_sheets_of_an_eighth_inch_fill_an_inch_frame_eight_times() -> None:
 
 
 def test_a_mold_of_usual_size_holds_about_as_much_as_the_trade_weighs() -> None:
-    # 84 to 100 g for 47.6 x 73 x 25 mm at 0.97 to 1.15 g/cm3 (common practice, second reading).
+    # 84 to 100 g for 47.6 x 73 x 25 mm at 0.97 to 1.15 g/cm3 (common practice).
     volume = needed_rubber(AREA, 0.025, 0.0, 0.0)
 
     assert volume * 970 * 1e3 == pytest.approx(84, abs=1)
@@ -67,7 +67,7 @@ def test_the_needed_rubber_stands_as_proud_as_wanted(model: float, proud: float)
 
 
 def test_a_pack_by_the_book_gives_the_flash_that_is_called_normal() -> None:
-    # Second reading: 5 to 10 % over, 7.6 % by heat, 2 to 5 % air: 8 to 16 % comes out of a correct pack.
+    # Common practice: 5 to 10 % over, 7.6 % by heat, 2 to 5 % air: 8 to 16 % comes out of a correct pack.
     least = squeezed_out_share(0.05, 0.076, 0.05)
     most = squeezed_out_share(0.10, 0.076, 0.02)
 

@@ -61,7 +61,7 @@ def test_an_inch_by_the_shop_rule_is_cured_three_times_over(resolver: Resolver) 
     assert "That is enough." in sentences(found, "core cure")
 
 
-# Bands of a second reading: under 0.7 far too little, to 1 too little, to 1.5 a little short, above enough.
+# Bands, common practice: under 0.7 far too little, to 1 too little, to 1.5 a little short, above enough.
 @pytest.mark.parametrize(
     ("minutes", "says"),
     [(30, "the middle is raw"), (38, "too little for a firm middle"), (44, "a little short"), (55, "enough")],
@@ -117,7 +117,7 @@ def test_a_thick_block_gets_cooler_and_longer_as_one_move(resolver: Resolver) ->
     }
     again = resolver.resolve({**INCH, "rubber thickness": 0.0508, **moved})
 
-    assert moved["platen temperature"] < 143 + CELSIUS  # a second reading: 11 times t90 at the skin even at 143
+    assert moved["platen temperature"] < 143 + CELSIUS  # found separately: 11 times t90 at the skin even at 143
     assert again.facts["core cure"] == pytest.approx(2.75, rel=1e-3)
     assert again.facts["skin overcure"] <= 8.01
     assert "Cooler and longer go together" in sentences(found, "needed cure time")
@@ -194,7 +194,7 @@ def test_the_middle_lies_between_cold_and_hot_sides(resolver: Resolver) -> None:
     assert found["core dose"] < found["core dose with hot sides"]
 
 
-# A second reading: the missing minutes plus 36 minutes of heat getting in, at 25 mm.
+# Common practice: the missing minutes plus 36 minutes of heat getting in, at 25 mm.
 def test_a_raw_block_goes_back_for_what_it_lacks_and_the_heat_lag(resolver: Resolver) -> None:
     found = resolver.resolve({**INCH, "cure time": 2400.0})
 
