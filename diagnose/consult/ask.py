@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import exp
 from typing import NamedTuple
 
-from diagnose.consult.rank import Ranking, counted, entropy, log_weight
+from diagnose.consult.rank import Ranking, Votes, entropy, log_weight
 from diagnose.consult.standing import Standing, scalars, side_of, window_of
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
@@ -135,8 +135,8 @@ def _score(
 ) -> OpenQuestion:
     now, desk = standing.ranking, standing.desk
     facts = scalars(standing.resolved.facts)
-    before = _odds(standing.applied)
-    setting = desk.base.words.settings.get(fact)
+    before = standing.votes
+    matcher, setting = desk.looking_at(fact), desk.base.words.settings.get(fact)
     window = window_of(setting, standing.resolved.facts) if setting else None
     factors: list[dict[str, float]] = []
     after: list[dict[str, float]] = []
@@ -144,11 +144,8 @@ def _score(
         windows = standing.windows
         if window is not None and isinstance(answer, float):
             windows = {**windows, fact: side_of(window, answer)}
-        matches = desk.matcher.evaluate({**facts, fact: answer}, windows)
-        odds = _odds(desk.rules[m.rule] for m in matches)
-        gain = {
-            c: exp(odds[c] - before.get(c, 0.0)) if c in odds else exp(-before[c]) for c in odds.keys() | before.keys()
-        }
+        matches = matcher.evaluate({**facts, fact: answer}, windows)
+        gain = {c: exp(g) for c, g in _gains(before, (desk.rules[m.rule] for m in matches)).items()}
         shifted = {c: p * gain.get(c, 1.0) for c, p in now.probabilities.items()}
         total = sum(shifted.values())
         factors.append(gain)
@@ -161,11 +158,20 @@ def _score(
     return OpenQuestion(name, kind, max(fall, 0.0), effort, desk.base.words.about(fact), changes, shown)
 
 
-def _odds(applied: Iterable[Rule]) -> dict[str, float]:
-    totals: dict[str, float] = {}
-    for rule in counted(applied):
-        totals[rule.cause] = totals.get(rule.cause, 0.0) + log_weight(rule)
-    return totals
+def _gains(before: Votes, applied: Iterable[Rule]) -> dict[str, float]:
+    """Return by how much more rules shift the log odds of each cause: a state's vote changes only to a stronger one.
+
+    A fact that becomes known never makes an applied rule silent, so what applied before still does.
+    """
+    votes: Votes = {}
+    gains: dict[str, float] = {}
+    for rule in applied:
+        state, weight = (rule.cause, rule.about), log_weight(rule)
+        old = votes.get(state, before.get(state, 0.0))
+        if abs(weight) > abs(old):
+            votes[state] = weight
+            gains[rule.cause] = gains.get(rule.cause, 0.0) + weight - old
+    return gains
 
 
 def _chances(shares: list[float], factors: list[dict[str, float]], now: Ranking) -> list[float]:

@@ -25,6 +25,10 @@ UNLISTED = "unlisted"
 UNLISTED_PRIOR = PRIOR["occasional"]
 
 
+Votes = dict[tuple[str, str], float]
+"""The counted ln weight by cause and state of the world."""
+
+
 class Ranking(NamedTuple):
     """Probabilities by cause (with `unlisted`), best first, and the rules that were counted."""
 

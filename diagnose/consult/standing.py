@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from diagnose.consult.rank import Ranking, priors, rank
+from diagnose.consult.rank import Ranking, Votes, counted, log_weight, priors, rank
 from diagnose.derive.resolve import Resolved, Resolver
 from diagnose.engine import Match, Matcher
 from diagnose.model.condition import Condition, Side, facts_of, leaves
@@ -58,6 +58,7 @@ class Desk:
         compiled = [(r.id, r.when) for r in self.rules.values()]
         self.matcher = Matcher(compiled)
         self.extra_matcher = Matcher(list(self.extra.items())) if self.extra else None
+        self._looking_at: dict[str, Matcher] = {}
         self.rule_facts = tuple(dict.fromkeys(f for r in self.rules.values() for f in facts_of(r.when)))
 
     def _stages(self) -> set[str]:
@@ -81,6 +82,13 @@ class Desk:
                     found.setdefault(leaf.fact, set()).update(ends)
         return {fact: tuple(sorted(values)) for fact, values in found.items()}
 
+    def looking_at(self, fact: str) -> Matcher:
+        """Return a matcher of the rules that look at a fact: all that its becoming known can make apply."""
+        if fact not in self._looking_at:
+            rules = [(r.id, r.when) for r in self.rules.values() if fact in facts_of(r.when)]
+            self._looking_at[fact] = Matcher(rules)
+        return self._looking_at[fact]
+
     def hazard(self, name: str) -> Hazard | None:
         """Return a caution by name."""
         return self.base.hazards.get(name)
@@ -100,6 +108,11 @@ class Standing:
     def applied(self) -> tuple[Rule, ...]:
         """Return the rules that applied, in file order."""
         return tuple(self.desk.rules[m.rule] for m in self.matches)
+
+    @cached_property
+    def votes(self) -> Votes:
+        """Return the counted ln weight by cause and state."""
+        return {(r.cause, r.about): log_weight(r) for r in counted(self.applied)}
 
     @cached_property
     def extras(self) -> frozenset[str]:
