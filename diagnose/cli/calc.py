@@ -121,7 +121,8 @@ def _as_json(of: Consultant, done: Computed) -> dict[str, Any]:
             for n, a in done.assumed.items()
         },
         "results": {
-            n: {"value": of.show.value(n, v), "si": v, "range": list(spread.get(n, ()))} for n, v in done.results.items()
+            n: {"value": of.show.value(n, v), "si": v, "range": list(spread.get(n, ()))}
+            for n, v in done.results.items()
         },
         "says": sentences(of, done), "sources": list(done.calculator.sources),
     }  # fmt: skip

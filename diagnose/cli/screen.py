@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 from collections.abc import Callable, Iterable
@@ -19,7 +20,7 @@ def width() -> int:
 def put(make: Callable[[int], Iterable[Line]]) -> None:
     """Write lines made for the width at hand. Text is never read as markup."""
     lines = list(make(width()))
-    if not sys.stdout.isatty():
+    if not sys.stdout.isatty() or os.environ.get("ACCESSIBLE"):
         sys.stdout.writelines(line.text + "\n" for line in lines)
         return
     from rich.console import Console

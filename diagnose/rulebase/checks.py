@@ -247,6 +247,8 @@ def provenance(base: RuleBase) -> dict[str, tuple[int, list[str]]]:
         kinds[ref.kind if ref else "none"][ref.key if ref else ""] += 1
     names = {"read": "published work read", "memory": "published work from memory", "none": "no source"}
     return {
-        names.get(k, k): (sum(c.values()), [f"{base.sources[w].citation()} ({n})" for w, n in c.most_common() if w in base.sources])
+        names.get(k, k): (
+            sum(c.values()), [f"{base.sources[w].citation()} ({n})" for w, n in c.most_common() if w in base.sources]
+        )
         for k, c in kinds.items()
     }  # fmt: skip

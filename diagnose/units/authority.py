@@ -48,9 +48,7 @@ def table_text() -> str:
         f"    ({name!r}, {si!r}): ({factor!r}, {offset!r}),".replace("'", '"')
         for (name, si), (factor, offset) in rows.items()
     ]
-    head = (
-        '"""What each unit is worth in SI: factor and offset, as pint said. Written by `authority.py`."""\n'
-    )
+    head = '"""What each unit is worth in SI: factor and offset, as pint said. Written by `authority.py`."""\n'
     return "\n".join((head, "FACTORS: dict[tuple[str, str], tuple[float, float]] = {", *lines, "}", ""))
 
 

@@ -71,12 +71,7 @@ def _found(unit: str, dimension: str) -> tuple[Dimension, Unit]:
         return dimension_named(dimension), unit_named(unit, dimension)
     kinds = [kind for kind in dimensions().values() if spelled(unit, kind)]
     exact = [kind for kind in kinds if any(one.symbol == unit for one in kind.units)] or kinds
-    if (
-        len(
-            {factor(unit_named(unit, kind.name), kind) for kind in exact if kind.name != "temperature change"}
-        )
-        > 1
-    ):
+    if len({factor(unit_named(unit, kind.name), kind) for kind in exact if kind.name != "temperature change"}) > 1:
         names = ", ".join(kind.name for kind in exact)
         raise BadInput(f'"{unit}" means different things.', next_step=f"Name the dimension, one of: {names}.")
     if not exact:

@@ -84,12 +84,8 @@ LENGTH = Dimension(
     "meter",
     (
         unit("in", "inch", 'inch | inches | "', family="us"),
-        unit(
-            "mm", "millimeter", "millimeter | millimeters | millimetre | millimetres | mms", family="metric"
-        ),
-        unit(
-            "cm", "centimeter", "centimeter | centimeters | centimetre | centimetres | cms", family="metric"
-        ),
+        unit("mm", "millimeter", "millimeter | millimeters | millimetre | millimetres | mms", family="metric"),
+        unit("cm", "centimeter", "centimeter | centimeters | centimetre | centimetres | cms", family="metric"),
         unit("m", "meter", "meter | meters | metre | metres", family="metric"),
         unit("ft", "foot", "foot | feet | '", family="us"),
         unit("yd", "yard", "yard | yards | yds", family="us"),
@@ -108,9 +104,7 @@ AREA = Dimension(
     "an area",
     "meter ** 2",
     (
-        unit(
-            "in2", "inch ** 2", "sq in | sq inch | sq inches | square inch | square inches | inch2 | inches2"
-        ),
+        unit("in2", "inch ** 2", "sq in | sq inch | sq inches | square inch | square inches | inch2 | inches2"),
         unit(
             "cm2",
             "centimeter ** 2",
@@ -133,9 +127,7 @@ VOLUME = Dimension(
     "a volume",
     "meter ** 3",
     (
-        unit(
-            "ml", "milliliter", "milliliter | milliliters | millilitre | millilitres | mls", family="metric"
-        ),
+        unit("ml", "milliliter", "milliliter | milliliters | millilitre | millilitres | mls", family="metric"),
         unit(
             "cm3",
             "centimeter ** 3",
@@ -260,16 +252,14 @@ PRESSURE = Dimension(
         unit(
             "psi",
             "psi",
-            "lb | lbs | pound | pounds | lb/in2 | lbs/in2 | lb/sq in | lbs per square inch"
-            " | pounds per square inch",
+            "lb | lbs | pound | pounds | lb/in2 | lbs/in2 | lb/sq in | lbs per square inch | pounds per square inch",
         ),
         unit("kPa", "kilopascal", "kilopascal | kilopascals | kN/m2"),
         unit("bar", "bar", "bars"),
         unit(
             "inHg",
             "inch_Hg",
-            'in hg | inch hg | inches hg | "hg | inch of mercury | inches of mercury'
-            ' | in | inch | inches | "',
+            'in hg | inch hg | inches hg | "hg | inch of mercury | inches of mercury | in | inch | inches | "',
             reading="vacuum",
         ),
         unit("mbar", "millibar", "mbars | millibar | millibars"),
@@ -351,9 +341,7 @@ PERCENT = Dimension(
     signed=True,
 )
 
-NUMBER = Dimension(
-    "number", "a plain number", "dimensionless", (unit("", "dimensionless"),), ("",), "1.5", signed=True
-)
+NUMBER = Dimension("number", "a plain number", "dimensionless", (unit("", "dimensionless"),), ("",), "1.5", signed=True)
 
 RATIO = Dimension(
     "ratio",
@@ -370,9 +358,7 @@ RATIO = Dimension(
             "",
             "ml per 100 g | ml per 100 grams | cc/100g | cc per 100 grams | cm3/100 g | mls per 100 g",
         ),
-        unit(
-            "g/100 g", "", "g per 100 g | g per 100 grams | grams per 100 grams | gm/100 gm | g/100g powder"
-        ),
+        unit("g/100 g", "", "g per 100 g | g per 100 grams | grams per 100 grams | gm/100 gm | g/100g powder"),
     ),
     ("per 100",),
     "100:38 or 38 per 100",

@@ -100,9 +100,7 @@ def _clock(match: re.Match[str], dimension: Dimension, usual: Unit | None) -> Am
     if third is not None:
         return Amount((first * 3600.0 + second * 60.0 + int(third),), (seconds,))
     if finer is None:
-        raise Refused(
-            f'"{match[0]}" can be hours and minutes or minutes and seconds: write {first} h {second} min.'
-        )
+        raise Refused(f'"{match[0]}" can be hours and minutes or minutes and seconds: write {first} h {second} min.')
     if finer is seconds or (said and finer is minutes):
         return Amount((first * 60.0 + second,), (seconds,))
     return Amount((first * 60.0 + second,), (minutes,))
@@ -127,9 +125,7 @@ def _chain(text: str, dimension: Dimension) -> Amount | None:
     return next((found for chain in dimension.chains if (found := _along(parts, chain, dimension))), None)
 
 
-def _along(
-    parts: list[tuple[float, tuple[Unit, ...]]], chain: tuple[str, ...], dimension: Dimension
-) -> Amount | None:
+def _along(parts: list[tuple[float, tuple[Unit, ...]]], chain: tuple[str, ...], dimension: Dimension) -> Amount | None:
     """Add the parts up if each unit is the next smaller one of the chain."""
     units: list[Unit] = []
     for _, meant in parts:
@@ -184,9 +180,7 @@ def _between(low: Amount, high: Amount, dimension: Dimension) -> Amount:
     if low.units and high.units and low.units != high.units:
         if len(low.units) > 1 or len(high.units) > 1:
             raise Refused("Give both ends in the same unit.")
-        ends = (
-            out_of_si(into_si(one, high.units[0], dimension), low.units[0], dimension) for one in high.numbers
-        )
+        ends = (out_of_si(into_si(one, high.units[0], dimension), low.units[0], dimension) for one in high.numbers)
         high = replace(high, numbers=tuple(rounded(end) for end in ends), units=low.units)
     if low.basis != high.basis and low.units and low.basis is not None:
         raise Refused("Give both ends on the same footing, both gauge or both absolute.")

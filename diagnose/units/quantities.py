@@ -40,7 +40,5 @@ def span(text: str, dimension: str) -> tuple[float, float]:
     """
     value = must_read(text, dimension, None, ranges=True)
     if value.to_si is None:
-        raise BadInput(
-            f'"{text}" is one value where a range is needed.', next_step="Write it as: low to high."
-        )
+        raise BadInput(f'"{text}" is one value where a range is needed.', next_step="Write it as: low to high.")
     return value.si, value.to_si

@@ -36,11 +36,7 @@ class Wanted:
 
     def needs(self) -> str:
         """Say what is asked for."""
-        return (
-            f"{self.name} needs {self.dimension.says}"
-            if self.name
-            else f"This asks for {self.dimension.says}"
-        )
+        return f"{self.name} needs {self.dimension.says}" if self.name else f"This asks for {self.dimension.says}"
 
     def fits(self, value: Value) -> bool:
         """Tell whether a value lies in the plausible range, give or take the rounding."""
@@ -137,9 +133,7 @@ def _found(text: str, wanted: Wanted) -> tuple[Amount, bool]:
         return typed(tidied, wanted.dimension, wanted.usual), about
     if wanted.dimension.name == "temperature":
         raise Refused("That is a change of temperature.")
-    found = typed(
-        tidied[before.end() :] if before else tidied[: change.start()], wanted.dimension, wanted.usual
-    )
+    found = typed(tidied[before.end() :] if before else tidied[: change.start()], wanted.dimension, wanted.usual)
     if change[2]:
         if found.uppers:
             raise Refused("Give one value, not a range.")
@@ -259,11 +253,7 @@ def _listed(values: list[Value], wanted: Wanted, why: str) -> str:
 def _beside(value: Value, wanted: Wanted) -> str:
     low, _ = wanted.plausible or (0.0, 0.0)
     side = "below" if value.si < low else "above"
-    return (
-        f"is {side} what is usual"
-        + (f" for {wanted.name}" if wanted.name else "")
-        + f": {wanted.range_text()}"
-    )
+    return f"is {side} what is usual" + (f" for {wanted.name}" if wanted.name else "") + f": {wanted.range_text()}"
 
 
 def _as_refusal(ask: Ask, wanted: Wanted) -> str:

@@ -111,9 +111,7 @@ def nearest(text: str, dimension: Dimension) -> str | None:
     """Return the symbol of the unit that a mistyped one was perhaps meant to be."""
     from difflib import get_close_matches  # only needed when something went wrong
 
-    written = {
-        key(one): unit.symbol for unit in dimension.units for one in _written(unit) if len(key(one)) > 2
-    }
+    written = {key(one): unit.symbol for unit in dimension.units for one in _written(unit) if len(key(one)) > 2}
     near = get_close_matches(key(text), written, 1, cutoff=0.75)
     return written[near[0]] if near else None
 
@@ -129,9 +127,7 @@ def unit_named(text: str, dimension: str) -> Unit:
     if len(found) == 1:
         return found[0]
     if found:
-        raise BadInput(
-            f'"{text}" can be {" or ".join(unit.symbol for unit in found)}.', next_step="Write one of them."
-        )
+        raise BadInput(f'"{text}" can be {" or ".join(unit.symbol for unit in found)}.', next_step="Write one of them.")
     near = nearest(text, kind)
     known = ", ".join(unit.symbol for unit in kind.units)
     hint = f'Did you mean "{near}"?' if near else f"Known: {known}."

@@ -32,9 +32,7 @@ _ABOUT_AFTER = re.compile(r" ?(?:-?ish|or so|approx\.?|roughly)$")
 
 def cut(text: str) -> str:
     """Return typed text fit to be quoted in a message: short, and only what can be seen."""
-    seen = "".join(
-        one if one.isprintable() and unicodedata.category(one) != "Zs" else " " for one in text[:LONGEST]
-    )
+    seen = "".join(one if one.isprintable() and unicodedata.category(one) != "Zs" else " " for one in text[:LONGEST])
     seen = re.sub(r" +", " ", seen).strip()
     return seen if len(seen) <= 40 else seen[:37] + "..."
 

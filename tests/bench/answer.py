@@ -18,6 +18,7 @@ from diagnose.model.case import Case
 from diagnose.rulebase.cases import told
 
 TARGET_MS, TARGET_RATIO = 30.0, 0.6
+PROMPT = r">(?:\x1b\[0m)? ?"
 HEAVY = "import pydantic, pint, prompt_toolkit, durable_rules_engine; pint.UnitRegistry()"
 
 
@@ -48,7 +49,7 @@ def first_prompt(runs: int = 7) -> None:
     for _ in range(runs):
         start = time.perf_counter()
         child = pexpect.spawn(sys.executable, ["-m", "diagnose"], env=env, dimensions=(24, 80), encoding="utf-8")
-        child.expect("> ")
+        child.expect(PROMPT)
         shown.append(time.perf_counter() - start)
         child.close(force=True)
         start = time.perf_counter()

@@ -135,7 +135,8 @@ def print_real_times(most: int = 6) -> None:
     base = RuleBase()
     largest = sorted(base.all_defects(), key=lambda d: -len(d.rules()))[:most]
     print(
-        f"{'defect':32} {'rules':>6} {'apply':>6} {'ours ms':>9} {'CLIPS ms':>9} {'ratio':>6} {'wide CLIPS ms':>14} {'ratio':>6}"
+        f"{'defect':32} {'rules':>6} {'apply':>6} {'ours ms':>9} {'CLIPS ms':>9} {'ratio':>6} "
+        f"{'wide CLIPS ms':>14} {'ratio':>6}"
     )
     for defect in largest:
         desk = Desk(base, defect)

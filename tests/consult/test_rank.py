@@ -14,7 +14,8 @@ from diagnose.model.knowledge import Rule
 
 def rule(cause: str, speaks: str, weight: str, fact: str, about: str = "") -> Rule:
     return Rule(
-        id=f"d/{cause}/{fact}/{weight}", cause=cause, speaks=speaks, weight=weight, when=Is(fact=fact, answers=("yes",)),
+        id=f"d/{cause}/{fact}/{weight}", cause=cause, speaks=speaks, weight=weight,
+        when=Is(fact=fact, answers=("yes",)),
         about=about or fact, because="physics", source="common practice",
     )  # fmt: skip
 

@@ -58,7 +58,8 @@ def test_a_folder_that_cannot_be_written_is_named(tmp_path: Path) -> None:
 
 def test_a_draft_killed_while_writing_is_the_old_or_the_new_one(tmp_path: Path) -> None:
     code = (
-        "import sys; from pathlib import Path; from diagnose.library import Draft; d = Draft(Path(sys.argv[1])); n = 0\n"
+        "import sys; from pathlib import Path; from diagnose.library import Draft\n"
+        "d = Draft(Path(sys.argv[1])); n = 0\n"
         "while True:\n    n += 1; d.keep([('defect', 'x'), ('count', str(n))] * 50); print(n, flush=True)"
     )
     for _ in range(5):
