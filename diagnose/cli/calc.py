@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from diagnose.model.vocabulary import STAGES
+
 if TYPE_CHECKING:
     from diagnose.consult import Consultant
     from diagnose.derive.resolve import Computed
@@ -22,20 +24,35 @@ if TYPE_CHECKING:
 def calc_command(given: dict[str, str], name: str | None, inputs: tuple[str, ...], as_json: bool) -> int:
     """Run one calculator; without a name, list them. Inputs are setting names: cure-time=60min."""
     from diagnose.cli.setup import consultant
+    from diagnose.derive.all import TOGETHER
 
     of = consultant(given.get("--rules"), given["--units"])
     if name is None:
-        for c in of.resolver.calculators:
-            click.echo(f"{c.name.replace(' ', '-'):24} {c.title}")
+        _list(of)
         return 0
-    name = name.replace("-", " ") if name not in [c.name for c in of.resolver.calculators] else name
+    plain = name.replace("-", " ").casefold()
+    named = {c.name.replace("-", " "): c.name for c in of.resolver.calculators}
     told = _told(of, inputs)
-    done = of.resolver.run_one(name, told)
+    found, refused = of.resolver.run_together(TOGETHER.get(plain) or (named.get(plain, plain),), told)
     if as_json:
-        sys.stdout.write(json.dumps(_as_json(of, done), ensure_ascii=False, indent=1) + "\n")
+        whole = [_as_json(of, done) for done in found]
+        sys.stdout.write(json.dumps(whole[0] if len(whole) == 1 else whole, ensure_ascii=False, indent=1) + "\n")
     else:
-        _show(of, done, told)
-    return 0
+        for n, done in enumerate(found):
+            if n:
+                click.echo()
+            _show(of, done)
+    for calculator, why in refused.items():
+        click.echo(f"{calculator}: {why}", err=True)
+    return 0 if found else 2
+
+
+def _list(of: Consultant) -> None:
+    from diagnose.derive.all import TOGETHER
+
+    click.echo("Together: " + ", ".join(f"{name} ({len(parts)} calculators)" for name, parts in TOGETHER.items()))
+    for c in sorted(of.resolver.calculators, key=lambda c: STAGES.index(c.stage)):
+        click.echo(f"{c.stage:11} {c.name.replace(' ', '-'):36} {c.title}")
 
 
 def _told(of: Consultant, inputs: tuple[str, ...]) -> dict[str, Any]:
@@ -74,7 +91,7 @@ def _spread(of: Consultant, done: Computed) -> dict[str, tuple[str, str]]:
     return {n: (of.show.value(n, a), of.show.value(n, b)) for n, (a, b) in found.items() if a < b}
 
 
-def _show(of: Consultant, done: Computed, told: dict[str, Any]) -> None:
+def _show(of: Consultant, done: Computed) -> None:
     from diagnose.cli.screen import put
     from diagnose.consult.present import source_words
     from diagnose.report.text import Line, Page

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
@@ -48,6 +48,7 @@ class Resolved:
     computed: dict[str, Computed] = field(default_factory=dict)
     materials: set[str] = field(default_factory=set)
     refused: dict[str, str] = field(default_factory=dict)
+    done: dict[str, Computed] = field(default_factory=dict)
 
 
 class Resolver:
@@ -138,7 +139,7 @@ class Resolver:
         if isinstance(results, OutOfRange):
             out.refused[c.name] = results.what
             return True
-        done = Computed(c, inputs, assumed, results)
+        done = out.done[c.name] = Computed(c, inputs, assumed, results)
         for name, value in results.items():
             if name not in out.facts:
                 out.facts[name] = value
@@ -156,6 +157,18 @@ class Resolver:
             except OutOfRange as error:
                 self._found[key] = error
         return self._found[key]
+
+    def run_together(self, names: Sequence[str], told: Mapping[str, Value]) -> tuple[list[Computed], dict[str, str]]:
+        """Run those of some calculators that the facts allow; raise BadInput when none can be.
+
+        Returns what was computed, in the order named, and why others refused.
+        """
+        out = self.resolve(told)
+        done = [c for n in names if (c := out.done.get(n)) is not None]
+        refused = {n: out.refused[n] for n in names if n in out.refused}
+        if done or refused:
+            return done, refused
+        return [self.run_one(names[0], told)], {}
 
     def run_one(self, name: str, told: Mapping[str, Value]) -> Computed:
         """Run one calculator (and those it builds on); raise BadInput that names what is missing."""

@@ -152,3 +152,43 @@ def test_the_first_prompt_and_the_help_load_nothing_heavy() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, timeout=60, check=False
     )
     assert done.stdout.strip() == "[]", done.stderr
+
+
+def test_one_question_is_answered_by_all_its_calculators(tmp_path: Path) -> None:
+    inputs = ("rubber-thickness=1in", "cure-time=60min", "platen-temperature=307F", "rubber=natural rubber")
+    done = run("calc", "cure", *inputs, "--json", home=tmp_path)
+    assert done.returncode == 0, done.stderr
+    found = {c["calculator"]: c for c in json.loads(done.stdout)}
+    # Common practice: an hour for a one-inch mold at about 307 F, and 7.5 minutes for each 1/8 inch.
+    assert found["rule of thumb"]["results"]["rule of thumb time"]["si"] == pytest.approx(3600.0)
+    assert found["cure"]["results"]["core cure"]["si"] > 1.5
+    assert found["cure schedule"]["results"]["needed cure time"]["si"] == pytest.approx(3600.0, rel=0.1)
+    assert "rubber t90" in found["cure"]["assumed"]
+    low, high = found["cure"]["results"]["core dose"]["range"]
+    assert low != high
+
+
+def test_uneven_platens_are_said_to_be_so_and_by_how_much(tmp_path: Path) -> None:
+    # Common practice: 13 C over in the middle and 6 C under at an edge is uneven, yet usable.
+    readings = "platen-readings=166; 153; 147; 152; 150 C"
+    done = run("calc", "platens", readings, "platen-temperature=153C", "rubber=natural rubber", home=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "uneven yet usable" in done.stdout
+    assert "Put molds at" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "inputs", "words"),
+    [
+        ("packing", "frame-length=73mm frame-width=48mm frame-depth=25mm sheet-thickness=3.2mm sheets=8", "overfill"),
+        ("clamp", "injection-pressure=10psi cavity-area=4cm2", "opening force"),
+        ("gate", "heaviest-section=4mm heaviest-section-width=6mm gate-diameter=3mm", "gate freezes before part"),
+        ("shrinkage", "model-size=20mm platen-temperature=307F", "rubber shrinkage"),
+    ],
+)
+def test_the_calculators_of_the_main_job_run_from_what_a_shop_knows(
+    name: str, inputs: str, words: str, tmp_path: Path
+) -> None:
+    done = run("calc", name, *inputs.split(), "rubber=natural rubber", "model-metal=brass", home=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert words in done.stdout
