@@ -32,7 +32,7 @@ def start(home: Path, columns: int = 80, **env: str) -> pexpect.spawn:
 
 def begin(home: Path, columns: int = 80, **env: str) -> pexpect.spawn:
     child = start(home, columns, **env)
-    child.expect("where do you see it")
+    child.expect("What is wrong")
     child.expect(PROMPT)
     child.send("defect = mold.visible-seam\r")
     child.expect("  1  ")
