@@ -9,6 +9,7 @@ from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.consult.show import Shower
 from diagnose.consult.standing import Standing, stand, window_of
 from diagnose.derive.resolve import Resolver
+from diagnose.model.condition import facts_of
 from diagnose.model.knowledge import Bound, Cause, Correction, Move, Rule
 from diagnose.model.vocabulary import Setting
 
@@ -159,6 +160,9 @@ class Planner:
         kept = tuple(m for m in plan.moves if m.before is None)
         return replace(plan, moves=kept, note=f"No number is proposed: the move would accuse {blocked}")
 
+    def _only_seen(self, rule: Rule) -> bool:
+        return all(fact in self.standing.desk.base.words.observations for fact in facts_of(rule.when))
+
     def _compare(
         self, cause: str, moves: list[PlannedMove]
     ) -> tuple[tuple[Rule, ...], tuple[Rule, ...], tuple[Rule, ...]]:
@@ -167,7 +171,8 @@ class Planner:
         after = {r.id for r in then.applied}
         accused = [r for r in self.standing.applied if r.speaks == "for" and r.cause == cause]
         cleared = tuple(r for r in accused if r.id not in after)
-        left = tuple(r for r in accused if r.id in after)
+        # What was seen on the bad part stays seen; only what settings say can be left over.
+        left = tuple(r for r in accused if r.id in after and not self._only_seen(r))
         raised = tuple(
             r for r in then.applied
             if r.speaks == "for" and r.id not in before and BAYES_FACTOR[r.weight] >= BAYES_FACTOR["positive"]
