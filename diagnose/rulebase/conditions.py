@@ -26,7 +26,7 @@ class ConditionReader:
     def read(self, tree: Any, at: Cursor) -> Condition | None:
         """Return the condition a tree stands for, or None after noting what is wrong."""
         if not isinstance(tree, Located) or not tree:
-            at.fault("a condition must be `fact: answer` entries or a group.", "See rules/README in DEVELOPERS.md.")
+            at.fault("a condition must be `fact: answer` entries or a group.", "See DEVELOPERS.md, Writing a rule.")
             return None
         here = Cursor(tree, at.file, at.id, at.issues, tree.line)
         if set(tree) & {"all", "any", "none", "at least"}:
