@@ -1,7 +1,8 @@
 """What to ask next: the expected fall in entropy of the ranking per minute of effort.
 
 The chance of each answer follows from the rules: P(answer | cause) is the answer's usual share times the
-cause's Bayes factor under that answer, normalised over the answers.
+cause's Bayes factor under that answer, normalised over the answers; the usual share of an answer that speaks
+for some cause is first divided by its strongest factor, so that the ratio between causes stays that factor.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from diagnose.model.knowledge import Rule
 
 SETTLED = 0.85
 WORTH_ASKING = 0.02  # [bit]
+LIKELY_ENOUGH = 0.01  # an answer rarer than this does not keep the inquiry open
 
 
 class OpenQuestion(NamedTuple):
@@ -150,10 +152,12 @@ def _score(
         total = sum(shifted.values())
         factors.append(gain)
         after.append({c: p / total for c, p in shifted.items()})
-    chances = _chances(list(shares.values()), factors, now)
+    # A sign that makes one cause 50 times likelier must be rare under the others: P(answer | cause) <= 1.
+    apart = [share / max(1.0, *gain.values(), 1.0) for share, gain in zip(shares.values(), factors, strict=True)]
+    chances = _chances(apart, factors, now)
     fall = now.entropy() - sum(p * entropy(then.values()) for p, then in zip(chances, after, strict=True))
     firsts = [max(then, key=then.__getitem__) for then in after]
-    changes = any(p >= 0.1 and first != now.first() for p, first in zip(chances, firsts, strict=True))
+    changes = any(p >= LIKELY_ENOUGH and first != now.first() for p, first in zip(chances, firsts, strict=True))
     shown = tuple(zip(map(str, shares), chances, firsts, strict=True))
     return OpenQuestion(name, kind, max(fall, 0.0), effort, desk.base.words.about(fact), changes, shown)
 
