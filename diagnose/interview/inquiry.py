@@ -80,8 +80,17 @@ class Inquiry:
         if not self.case.defect:
             return Prompt("defect", words.FIRST, tuple((d.name, d.looks) for d in self.finder.defects))
         if not self.open:
-            return None
+            return self._onward()
         return self._prompt_for(self.open[0].name)
+
+    def _onward(self) -> Prompt | None:
+        """Return the choice to follow the fault upstream when nothing is left to ask here, or None."""
+        earlier = self.of.hands_over(self.standing) if self.standing else None
+        if earlier is None:
+            return None
+        name = self.of.base.defect(earlier).name
+        options = (("follow", f"Look into: {name}."), ("done", "The diagnosis as it stands."))
+        return Prompt("next step", words.BEGAN_EARLIER.format(name=name), options)
 
     def _prompt_for(self, name: str) -> Prompt:
         vocabulary = self.of.base.words
@@ -114,6 +123,9 @@ class Inquiry:
             return Reply(["Type done for the diagnosis, show for the causes, or name = value to tell more."])
         if self._pick is not None:
             return self._picked(text, now)
+        if now.name == "next step":
+            step = choose(text, [option for option, _ in now.options])
+            return self._commands()[step]() if step else Reply([f"Type follow or done, not '{text:.40}'."])
         if command in SKIP:
             return self._skip(now)
         if now.name == "defect":

@@ -134,3 +134,17 @@ def test_the_bottom_line_fits_and_moves(seam: Inquiry, width: int) -> None:
 )
 def test_an_answer_may_be_a_number_a_beginning_or_loosely_spelled(typed: str, meant: str | None) -> None:
     assert choose(typed, ["none", "thin even bead", "heavy"]) == meant
+
+
+def test_a_fault_that_began_earlier_is_followed_with_what_was_told(inquiry: Inquiry) -> None:
+    inquiry.hear("defect = wax.visible-seam")
+    for line in ("squeeze-out = none", "line and cut = beside the cut", "rubber at the line = line in the rubber"):
+        inquiry.hear(line)
+    while (prompt := inquiry.prompt()) and prompt.name != "next step":
+        inquiry.hear("skip")
+    assert prompt is not None
+    assert [option for option, _ in prompt.options] == ["follow", "done"]
+    inquiry.hear("1")
+    assert inquiry.case.defect == "mold.visible-seam"
+    assert inquiry.standing is not None
+    assert inquiry.standing.ranking.first() == "mold.pack-too-empty"
