@@ -153,7 +153,7 @@ def _score(
         factors.append(gain)
         after.append({c: p / total for c, p in shifted.items()})
     # A sign that makes one cause 50 times likelier must be rare under the others: P(answer | cause) <= 1.
-    apart = [share / max(1.0, *gain.values(), 1.0) for share, gain in zip(shares.values(), factors, strict=True)]
+    apart = [share / max((1.0, *gain.values())) for share, gain in zip(shares.values(), factors, strict=True)]
     chances = _chances(apart, factors, now)
     fall = now.entropy() - sum(p * entropy(then.values()) for p, then in zip(chances, after, strict=True))
     firsts = [max(then, key=then.__getitem__) for then in after]
