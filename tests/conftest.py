@@ -1,9 +1,15 @@
-"""The shipped rules base and a consultant on it, loaded once; and a home folder of its own for every test."""
+"""The shipped rules base and a consultant on it, loaded once; a home folder of its own for every test; steady examples.
+
+Property tests draw the same examples on every run, so that what was green stays green; `HYPOTHESIS_PROFILE=search` looks for new
+ones.
+"""
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
+import hypothesis
 import pytest
 
 from diagnose.consult import Consultant
@@ -14,6 +20,10 @@ from diagnose.interview.inquiry import Inquiry
 from diagnose.rulebase.load import RuleBase
 
 ROOT = Path(__file__).resolve().parent.parent
+
+hypothesis.settings.register_profile("steady", derandomize=True, deadline=None, database=None)
+hypothesis.settings.register_profile("search", derandomize=False, deadline=None, max_examples=1000)
+hypothesis.settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 
 @pytest.fixture(autouse=True)

@@ -113,7 +113,7 @@ def test_size_7_needs_a_master_found_by_dividing() -> None:
 @given(
     size=st.floats(0.001, 0.1),
     steps=st.lists(st.floats(-0.03, 0.06), max_size=4),
-    off=st.floats(-0.0005, 0.0005),
+    off=st.floats(-0.0003, 0.0005),  # below zero it widens; by less than the size itself, which is where the chain ends
 )
 def test_there_and_back_again(size: float, steps: list[float], off: float) -> None:
     model = model_size(size, steps, off)
