@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
-
-from rapidfuzz import fuzz
 
 from diagnose import units
 from diagnose.consult import Consultant, Standing
@@ -14,34 +11,13 @@ from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.find import Finder
 from diagnose.errors import BadInput
 from diagnose.interview import words
+from diagnose.interview.commands import PLAIN, command_in
+from diagnose.interview.prompt import Prompt, Reply, choose
 from diagnose.model.case import Case, Recorded
 from diagnose.model.vocabulary import NOT_KNOWN, Setting
-from diagnose.rulebase.cases import fact_value, forgotten, told
+from diagnose.rulebase.cases import fact_value, told
 
-SKIP = frozenset(("skip", "not known", "unknown", "don't know", "dont know", "do not know", "no idea", "?" * 2))
-FIRST_SLOTS = 1
-
-
-@dataclass(frozen=True)
-class Prompt:
-    """What is asked now: the name of the fact, the question, and the answers with their descriptions."""
-
-    name: str
-    question: str
-    options: tuple[tuple[str, str], ...] = ()
-    hint: str = ""
-    steps: tuple[str, ...] = ()
-
-
-@dataclass
-class Reply:
-    """What to show after a line: sentences, whether the ranking was asked for, whether the talk is over."""
-
-    say: list[str] = field(default_factory=list)
-    show: bool = False
-    over: bool = False
-    save: bool = False
-    stop: bool = False
+SKIP = frozenset(("skip", "not known", "unknown", "don't know", "dont know", "do not know", "no idea", "??"))
 
 
 class Inquiry:
@@ -51,9 +27,9 @@ class Inquiry:
         self.of, self.finder, self.keep = of, finder, keep
         self.case = Case()
         self.told: list[tuple[str, str]] = []
-        self._before: list[tuple[Case, int]] = []
-        self._pick: tuple[str, list[tuple[str, str]]] | None = None
-        self._announced = False
+        self.history: list[tuple[Case, int]] = []
+        self.pick: tuple[str, list[tuple[str, str]]] | None = None
+        self.announced = False
         self.saved_as = ""
         self.standing: Standing | None = None
         self.open: list[OpenQuestion] = []
@@ -73,8 +49,8 @@ class Inquiry:
 
     def prompt(self) -> Prompt | None:
         """Return what to ask now, or None when nothing is left to ask."""
-        if self._pick is not None:
-            name, options = self._pick
+        if self.pick is not None:
+            name, options = self.pick
             question = words.WHICH if name == "defect" else f"{name}: which is meant?"
             return Prompt(name, question, tuple(options))
         if not self.case.defect:
@@ -110,96 +86,28 @@ class Inquiry:
         """Take one typed line: a command, a volunteered fact, or the answer to the question."""
         text = " ".join(line.split())
         now = self.prompt()
-        command = text.casefold().rstrip(".!")
-        if handler := self._commands().get(command):
-            return handler()
+        wish = command_in(text)
+        if wish and (reply := wish(self)):
+            return reply
         if not text:
             return Reply([now.hint or "Type an answer, skip, or ? for help."] if now else [])
-        if m := re.match(r"(?:change |set )?([^=<>]{2,60}?)\s*=\s*(.+)\Z", text):
-            return self._attempt(self.of.base.words.named(m[1]), m[2].strip())
-        if command.startswith("change "):
-            return self._ask_again(self.of.base.words.named(command.removeprefix("change ")))
+        if m := re.match(r"(?:set )?([^=<>]{2,60}?)\s*=\s*(.+)\Z", text):
+            return self.attempt(self.of.base.words.named(m[1]), m[2].strip())
         if now is None:
             return Reply(["Type done for the diagnosis, show for the causes, or name = value to tell more."])
-        if self._pick is not None:
-            return self._picked(text, now)
+        if self.pick is not None:
+            return self._picked(text)
         if now.name == "next step":
             step = choose(text, [option for option, _ in now.options])
-            return self._commands()[step]() if step else Reply([f"Type follow or done, not '{text:.40}'."])
-        if command in SKIP:
+            return PLAIN[step](self) if step else Reply([f"Type follow or done, not '{text:.40}'."])
+        if text.casefold().rstrip(".!") in SKIP:
             return self._skip(now)
         if now.name == "defect":
             return self._name_defect(text)
-        return self._attempt(now.name, text)
+        return self.attempt(now.name, text)
 
-    def _commands(self) -> dict[str, Callable[[], Reply]]:
-        return {
-            "?": self._help, "help": self._help, "back": self._back, "why": self._why, "done": lambda: Reply(over=True),
-            "show": lambda: Reply(show=True), "save": lambda: Reply(save=True),
-            "follow": self._follow, "stop": lambda: Reply(stop=True),
-            "quit": lambda: Reply(stop=True), "exit": lambda: Reply(stop=True),
-        }  # fmt: skip
-
-    def _follow(self) -> Reply:
-        earlier = self.of.hands_over(self.standing) if self.standing else None
-        if earlier is None:
-            return Reply(["The evidence does not point to an earlier fault."])
-        self._announced = False
-        return self._attempt("defect", earlier)
-
-    def _help(self) -> Reply:
-        now = self.prompt()
-        say = list(words.HELP)
-        if now and now.name == "defect":
-            say += ["", *(f"{d.name} ({d.stage})" for d in self.finder.defects)]
-        elif now:
-            say += ["", *(f"{a}: {d}" if d != a else a for a, d in now.options), *now.steps]
-        return Reply(say)
-
-    def _why(self) -> Reply:
-        now = self.prompt()
-        if now is None or (now.name not in self.of.base.words.observations and not self.open):
-            return Reply(["The answer decides which causes are worth asking about."])
-        vocabulary = self.of.base.words
-        say = []
-        if now.name in vocabulary.observations:
-            say.append(vocabulary.observations[now.name].why or f"It tells about: {vocabulary.about(now.name)}.")
-        elif now.name in vocabulary.settings:
-            say.append(vocabulary.settings[now.name].says)
-        question = next((q for q in self.open if q.name == now.name), None)
-        if question is not None and question.kind in ("observation", "bench test"):
-            for answer, _, first in question.outcomes:
-                say.append(f"{answer}: then first would be {self._cause(first)}")
-        return Reply(say or ["The answer decides which causes are worth asking about."])
-
-    def _cause(self, ident: str) -> str:
-        return "something not listed here" if ident == "unlisted" else self.of.base.cause_name(ident)
-
-    def _back(self) -> Reply:
-        if self._pick is not None:
-            self._pick = None
-            return Reply()
-        if not self._before:
-            return Reply([words.ALREADY_FIRST])
-        self.case, count = self._before.pop()
-        gone = self.told[count:]
-        self.told = self.told[:count]
-        self._announced = False
-        self._refresh()
-        name, answer = gone[0] if gone else ("", "")
-        if name and name != "defect":
-            self._put_first(name)
-        return Reply([f"Back to: {name} (was: {answer})" if name else "Back."])
-
-    def _ask_again(self, name: str) -> Reply:
-        if name not in self.of.base.words.names():
-            return Reply([f"There is no '{name}' to change. Told so far: {', '.join(n for n, _ in self.told)}."])
-        self.case = forgotten(self.case, name)
-        self._refresh()
-        self._put_first(name)
-        return Reply([f"Changing: {name}"])
-
-    def _put_first(self, name: str) -> None:
+    def put_first(self, name: str) -> None:
+        """Ask about this fact next, whatever it would settle."""
         kind = "setting" if name in self.of.base.words.settings else "observation"
         found = next((q for q in self.open if q.name == name), OpenQuestion(name, kind, 0.0, 60.0, "", True, ()))
         self.open = [found, *(q for q in self.open if q.name != name)]
@@ -207,7 +115,7 @@ class Inquiry:
     def _skip(self, now: Prompt) -> Reply:
         if now.name == "defect":
             return Reply([words.FIRST])
-        self._before.append((self.case, len(self.told)))
+        self.history.append((self.case, len(self.told)))
         # An unknown setting or material is kept like an unknown observation: it is not asked again.
         observations = {**self.case.observations, now.name: NOT_KNOWN}
         self.case = self.case.model_copy(update={"observations": observations})
@@ -216,33 +124,34 @@ class Inquiry:
 
     def _name_defect(self, text: str) -> Reply:
         if text in self.of.base.defect_files:
-            return self._attempt("defect", text)
+            return self.attempt("defect", text)
         found = self.finder.search(text)
         if not found:
             return Reply([words.NO_MATCH])
         exact = found[0].defect.name.casefold() == text.casefold()
         if exact and (len(found) == 1 or found[1].defect.name.casefold() != text.casefold()):
-            return self._attempt("defect", found[0].defect.id)
+            return self.attempt("defect", found[0].defect.id)
         options = [(f.defect.name, f.defect.looks) for f in found] + [(words.NONE_OF_THESE, "")]
-        self._pick = ("defect", options)
+        self.pick = ("defect", options)
         return Reply()
 
-    def _picked(self, text: str, now: Prompt) -> Reply:
-        assert self._pick is not None
-        name, options = self._pick
+    def _picked(self, text: str) -> Reply:
+        assert self.pick is not None
+        name, options = self.pick
         chosen = choose(text, [o for o, _ in options])
         if chosen is None:
-            self._pick = None
-            return self._name_defect(text) if name == "defect" else self._attempt(name, text)
-        self._pick = None
+            self.pick = None
+            return self._name_defect(text) if name == "defect" else self.attempt(name, text)
+        self.pick = None
         if chosen == words.NONE_OF_THESE:
             return Reply([words.NO_MATCH])
         if name == "defect":
             ident = next(d.id for d in self.finder.defects if d.name == chosen)
-            return self._attempt("defect", ident)
-        return self._attempt(name, chosen)
+            return self.attempt("defect", ident)
+        return self.attempt(name, chosen)
 
-    def _attempt(self, name: str, typed: str) -> Reply:
+    def attempt(self, name: str, typed: str) -> Reply:
+        """Take one fact as typed; what does not do is said in the reply and changes nothing."""
         before = (self.case, len(self.told))
         try:
             shown = self._tell(name, typed)
@@ -250,14 +159,14 @@ class Inquiry:
             return Reply([error.message()])
         if shown is None:
             return Reply()
-        self._before.append(before)
+        self.history.append(before)
         return self._after(shown)
 
     def tell(self, name: str, typed: str) -> None:
         """Take a fact that nobody can be asked back about; raise BadInput when it is not clear."""
         if self._tell(name, typed) is None:
-            readings = " or ".join(o for o, _ in self._pick[1]) if self._pick else ""
-            self._pick = None
+            readings = " or ".join(o for o, _ in self.pick[1]) if self.pick else ""
+            self.pick = None
             raise BadInput(f"{name}: '{typed}' can be {readings}.", next_step="Write one of them.")
 
     def _tell(self, name: str, typed: str) -> str | None:
@@ -271,7 +180,7 @@ class Inquiry:
                 typed = found[0].defect.id
             self.case = self.case.model_copy(update={"defect": typed})
             self.told.append((name, typed))
-            self._refresh()
+            self.refresh()
             return f"{self.of.base.defect(typed).name}: {self.of.base.defect(typed).looks}"
         if name in ("part", "notes", "date"):
             self.case = self.case.model_copy(update={name: typed})
@@ -293,7 +202,7 @@ class Inquiry:
                 self.case = told(self.case, name, fact_value(self.of.base, name, answer or typed), self.of.base)
             shown = answer or typed
         self.told.append((name, typed))
-        self._refresh()
+        self.refresh()
         return f"{name}: {shown}"
 
     def _read_setting(self, setting: Setting, typed: str) -> Recorded | None:
@@ -314,10 +223,11 @@ class Inquiry:
             raise BadInput(
                 found.question + " If it is right, record the case in a file; here it would mislead the rules."
             )
-        self._pick = (setting.name, options)
+        self.pick = (setting.name, options)
         return None
 
-    def _refresh(self) -> None:
+    def refresh(self) -> None:
+        """Rank afresh and choose the open questions after the case changed."""
         if self.case.defect:
             self.standing = self.of.stand(self.case)
             self.open = self.of.questions(self.standing, self.case)
@@ -325,11 +235,11 @@ class Inquiry:
             self.standing, self.open = None, []
 
     def _after(self, shown: str) -> Reply:
-        self._refresh()
+        self.refresh()
         self.keep(self.told)
         reply = Reply([shown])
-        if self.standing and not self._announced and self.of.settled(self.standing, self.open):
-            self._announced = True
+        if self.standing and not self.announced and self.of.settled(self.standing, self.open):
+            self.announced = True
             earlier = self.of.hands_over(self.standing)
             name = self.of.base.defect(earlier).name if earlier else ""
             reply.say.append(words.BEGAN_EARLIER.format(name=name) if earlier else words.SETTLED)
@@ -358,20 +268,3 @@ class Inquiry:
             parts.pop()
         line = " | ".join(parts)
         return line if len(line) <= width else line[: max(width - 3, 0)] + "..."
-
-
-def choose(text: str, options: list[str]) -> str | None:
-    """Return the option meant by a number, a name, a beginning, or loosely spelled words; None if unclear."""
-    folded = text.casefold()
-    if folded.isdigit() and 1 <= int(folded) <= len(options):
-        return options[int(folded) - 1]
-    for option in options:
-        if option.casefold() == folded:
-            return option
-    starting = [o for o in options if o.casefold().startswith(folded)]
-    if len(starting) == 1:
-        return starting[0]
-    scored = sorted(((fuzz.ratio(folded, o.casefold()), o) for o in options), reverse=True)
-    if scored and scored[0][0] >= 82 and (len(scored) == 1 or scored[0][0] - scored[1][0] >= 8):
-        return scored[0][1]
-    return None

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable
 
 from diagnose.errors import BadInput, DiagnoseError
 from diagnose.interview import words
-from diagnose.interview.inquiry import Inquiry, Prompt
+from diagnose.interview.inquiry import Inquiry
+from diagnose.interview.prompt import Prompt
 from diagnose.model.clean import clean
 
 Say = Callable[[str], None]

@@ -30,6 +30,8 @@ SETTLED = (
 )
 BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
+ASKED_TO_CHOOSE = "The answer decides which causes are worth asking about."
+UNLISTED = "something not listed here"
 SKIPPED = "not known"
 NOT_UNDERSTOOD = "That is none of the answers. {hint}"
 ALREADY_FIRST = "This is the first question; there is nothing to go back to."

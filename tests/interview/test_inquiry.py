@@ -6,7 +6,8 @@ import pytest
 
 from diagnose.consult import Consultant
 from diagnose.consult.find import Finder
-from diagnose.interview.inquiry import Inquiry, choose
+from diagnose.interview.inquiry import Inquiry
+from diagnose.interview.prompt import choose
 from diagnose.model.vocabulary import NOT_KNOWN
 
 
@@ -148,3 +149,10 @@ def test_a_fault_that_began_earlier_is_followed_with_what_was_told(inquiry: Inqu
     assert inquiry.case.defect == "mold.visible-seam"
     assert inquiry.standing is not None
     assert inquiry.standing.ranking.first() == "mold.pack-too-empty"
+
+
+@pytest.mark.parametrize("typed", ["change of color on the gold", "set too soft to pour"])
+def test_what_is_wrong_may_begin_with_the_word_of_a_command(inquiry: Inquiry, typed: str) -> None:
+    reply = inquiry.hear(typed)
+
+    assert not any("to change" in line for line in reply.say)

@@ -1,0 +1,41 @@
+"""`?` and `why`: what can be typed here, and why this is asked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from diagnose.interview import words
+from diagnose.interview.prompt import Reply
+
+if TYPE_CHECKING:
+    from diagnose.interview.inquiry import Inquiry
+
+
+def help_here(inquiry: Inquiry) -> Reply:
+    """List what can be typed, and the answers to the question in full."""
+    now = inquiry.prompt()
+    say = list(words.HELP)
+    if now and now.name == "defect":
+        say += ["", *(f"{d.name} ({d.stage})" for d in inquiry.finder.defects)]
+    elif now:
+        say += ["", *(f"{a}: {d}" if d != a else a for a, d in now.options), *now.steps]
+    return Reply(say)
+
+
+def explain_question(inquiry: Inquiry) -> Reply:
+    """Say why this is asked, and which cause would lead after each answer."""
+    now = inquiry.prompt()
+    vocabulary = inquiry.of.base.words
+    if now is None or (now.name not in vocabulary.observations and not inquiry.open):
+        return Reply([words.ASKED_TO_CHOOSE])
+    say = []
+    if now.name in vocabulary.observations:
+        say.append(vocabulary.observations[now.name].why or f"It tells about: {vocabulary.about(now.name)}.")
+    elif now.name in vocabulary.settings:
+        say.append(vocabulary.settings[now.name].says)
+    question = next((q for q in inquiry.open if q.name == now.name), None)
+    if question is not None and question.kind in ("observation", "bench test"):
+        for answer, _, first in question.outcomes:
+            leading = words.UNLISTED if first == "unlisted" else inquiry.of.base.cause_name(first)
+            say.append(f"{answer}: then first would be {leading}")
+    return Reply(say or [words.ASKED_TO_CHOOSE])
