@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from functools import cached_property
 
 from diagnose import units
 from diagnose.consult import Consultant, Standing
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.find import Finder
+from diagnose.consult.meaning import Meanings
 from diagnose.errors import BadInput
 from diagnose.interview import words
 from diagnose.interview.commands import PLAIN, command_in
@@ -41,6 +43,11 @@ class Inquiry:
                 self._tell(name, answer)
             except BadInput:
                 continue
+
+    @cached_property
+    def meanings(self) -> Meanings:
+        """Return every word that can be explained; gathered when the first is asked about."""
+        return Meanings(self.of.base)
 
     @property
     def answers(self) -> int:

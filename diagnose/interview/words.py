@@ -11,6 +11,7 @@ HELP = (
     "skip        you do not know; it is not asked again",
     "back        go back to the answer before",
     "why         why this is asked, and what it would settle",
+    "? WORD      what a word means",
     "show        the causes so far, with the evidence",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
     "follow      look into the earlier fault that the evidence points to",

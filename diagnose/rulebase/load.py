@@ -7,12 +7,14 @@ from functools import cached_property
 from pathlib import Path
 
 from diagnose.errors import BadInput, RulesError
+from diagnose.model.glossary import Word
 from diagnose.model.knowledge import Cause, Defect, Hazard, Source
 from diagnose.model.vocabulary import STAGES
 from diagnose.rulebase import vocabulary as voc
 from diagnose.rulebase.conditions import ConditionReader
 from diagnose.rulebase.cursor import Cursor, suggest
 from diagnose.rulebase.files import Located, parse, read_text
+from diagnose.rulebase.glossary import read_words
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.knowledge import DefectReader, read_cause, read_hazard, read_source
 
@@ -140,6 +142,15 @@ class RuleBase:
                 found.append(self.defect(ident))
             except RulesError:
                 continue
+        return found
+
+    @cached_property
+    def glossary(self) -> list[Word]:
+        """Return the words of the trade that are explained, by stage."""
+        found = []
+        for stage in STAGES:
+            for c in self._special(stage, "glossary"):
+                found += [word for word in read_words(c, stage) if self._once("glossary word", word.name, c)]
         return found
 
     def cause_name(self, ident: str) -> str:

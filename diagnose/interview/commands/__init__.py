@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.interview.commands.finding_out import explain_question, help_here
 from diagnose.interview.commands.going_back import change, go_back
+from diagnose.interview.commands.meaning import explain_word
 from diagnose.interview.commands.upstream import follow
 from diagnose.interview.prompt import Reply
 
@@ -31,6 +32,8 @@ PLAIN: dict[str, Callable[[Inquiry], Reply]] = {
 # Words with more after them; what follows comes as the person typed it. None back: it was an answer after all.
 LEADING: dict[str, Callable[[Inquiry, str], Reply | None]] = {
     "change ": change,
+    "? ": explain_word,
+    "what is ": explain_word,
 }
 
 
