@@ -49,11 +49,14 @@ def _history(facts: Facts) -> History:
     )
 
 
-def cure_curve(facts: Facts, points: int = 121) -> CureCurve:
-    """Return temperature and cure over time, for a drawing; the facts are those the calculator `cure` needs."""
+def cure_curve(facts: Facts, points: int = 121, longest: float | None = None) -> CureCurve:
+    """Return temperature and cure over time, for a drawing; the facts are those the calculator `cure` needs.
+
+    Cooling, where it is known, is followed to three times the cure time or to the time given [s].
+    """
     history = _history(facts)
     last = history.stretches[-1]
-    end = last.start + min(last.duration, 2.0 * history.duration)
+    end = min(last.start + last.duration, max(history.duration, longest or 3.0 * history.duration))
     times = np.linspace(0.0, end, points)[1:]
     hotter = TOP if history.press.top >= history.press.bottom else BOTTOM
     names = {"middle": MIDDLE, "quarter": 0.5 * hotter, "skin": hotter}

@@ -1,0 +1,133 @@
+"""Pictures as lines of plain signs, for a terminal of any width from 40 columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import floor, log10
+from typing import TYPE_CHECKING
+
+from diagnose.report.pictures.panels import Bars, Curves, Map
+
+if TYPE_CHECKING:
+    from diagnose.report.pictures.picture import Picture
+
+LEAST, MOST = 40, 100
+HIGH = 12  # lines of a panel of curves
+
+
+def in_characters(picture: Picture, width: int) -> list[str]:
+    """Return a picture as lines no wider than asked, but at least 40 columns."""
+    wide = max(LEAST, min(width, MOST))
+    lines: list[str] = []
+    for panel in picture.panels:
+        if lines:
+            lines.append("")
+        if isinstance(panel, Curves):
+            lines += _curves(panel, wide)
+        elif isinstance(panel, Bars):
+            lines += _bars(panel, wide)
+        else:
+            lines += _map(panel, wide)
+    return [line.rstrip() for line in lines]
+
+
+def _curves(panel: Curves, wide: int) -> list[str]:
+    """Return curves as signs over an axis; where two meet, the one named first is seen."""
+    ys = [y for curve in panel.curves for y in curve.ys]
+    low, high = min(ys), max(ys)
+    high = high if high > low else low + 1.0
+    step = _round_step((high - low) / 5.0)
+    first = -floor(-low / step - 1e-9)
+    ticks = [step * n for n in range(first, floor(high / step + 1e-9) + 1)]
+    names = {_row(t, low, high): f"{t:g}" for t in ticks}
+    left = max(map(len, names.values())) + 1
+    across, end = wide - left - 2, max(curve.xs[-1] for curve in panel.curves)
+    grid = [[" "] * across for _ in range(HIGH)]
+    for moment in panel.moments:
+        for line in grid:
+            line[_column(moment.at, end, across)] = ":"
+    for curve in reversed(panel.curves):
+        for x, y in zip(curve.xs, curve.ys, strict=True):
+            grid[_row(y, low, high)][_column(x, end, across)] = curve.sign
+    lines = [panel.y_title]
+    lines += [f"{names.get(n, ''):>{left}} |{''.join(line)}" for n, line in enumerate(grid)]
+    lines.append(" " * left + " +" + "-" * across)
+    last = f"{end:.3g}"
+    lines.append(" " * (left + 2) + "0" + panel.x_title.center(across - 1 - len(last)) + last)
+    key = [f"{curve.sign} {curve.label}" for curve in panel.curves]
+    key += [f": {moment.label}" for moment in panel.moments[:1] if moment.label]
+    return lines + _packed(key, wide)
+
+
+def _round_step(step: float) -> float:
+    """Return the next of 1, 2, 5, 10, ... that is no smaller."""
+    power = 10.0 ** floor(log10(step))
+    return float(next(m for m in (1.0, 2.0, 5.0, 10.0) if m * power >= 0.999 * step) * power)
+
+
+def _row(y: float, low: float, high: float) -> int:
+    return round((HIGH - 1) * (high - y) / (high - low))
+
+
+def _column(x: float, end: float, across: int) -> int:
+    return min(across - 1, max(0, round((across - 1) * x / end)))
+
+
+def _packed(words: Iterable[str], wide: int) -> list[str]:
+    lines: list[str] = [""]
+    for word in words:
+        joined = f"{lines[-1]}   {word}" if lines[-1] else word
+        if len(joined) > wide and lines[-1]:
+            lines.append(word)
+        else:
+            lines[-1] = joined
+    return lines
+
+
+def _bars(panel: Bars, wide: int) -> list[str]:
+    """Return bars of signs, one to a line, each with its words on the line below where they do not fit beside it."""
+    ends = [end for bar in panel.bars for end in (bar.start, bar.end)]
+    low = min(0.0, *ends) if panel.from_zero else min(ends)
+    high = max(*ends, *(m.at for m in panel.moments), *(b.high for b in panel.bands), low)
+    left = min(max(len(bar.label) for bar in panel.bars), wide // 3)
+    across = max(wide - left - 1 - max(len(bar.words) for bar in panel.bars) - 1, wide // 4)
+
+    def place(x: float) -> int:
+        return min(across - 1, max(0, round((across - 1) * (x - low) / ((high - low) or 1.0))))
+
+    lines = [panel.x_title]
+    for bar in panel.bars:
+        row = [" "] * across
+        for band in panel.bands:
+            for n in range(place(band.low), place(band.high) + 1):
+                row[n] = "."
+        for moment in panel.moments:
+            row[place(moment.at)] = "|"
+        first, last = sorted((place(bar.start), place(bar.end)))
+        sign = "#" if bar.kind == "recorded" else "/"
+        row[first : last + 1] = ["O" if bar.start == bar.end else sign] * (last - first + 1)
+        drawn = f"{bar.label[:left]:<{left}} {''.join(row)}"
+        beside = f"{drawn} {bar.words}"
+        lines += [beside] if len(beside) <= wide else [drawn, " " * (left + 1) + bar.words[: wide - left - 1]]
+    key = [f"| {moment.label}" for moment in panel.moments] + [f". {band.label}" for band in panel.bands]
+    return lines + (_packed(key, wide) if key else [])
+
+
+def _map(panel: Map, wide: int) -> list[str]:
+    """Return the plate row by row, back row first, the first words of each spot in its place."""
+    rows = sorted({spot.y for spot in panel.spots}, reverse=True)
+    room = wide - 2
+    lines = ["+" + "-" * room + "+"]
+    for y in rows:
+        here = sorted((spot for spot in panel.spots if spot.y == y), key=lambda spot: spot.x)
+        for n in range(max(len(spot.words) for spot in here)):
+            line = [" "] * room
+            for spot in here:
+                words = spot.words[n] if n < len(spot.words) else ""
+                cell = max(1, room // len(here)) - 1
+                begin = min(max(0, round(spot.x * room - 0.5 * min(len(words), cell))), room - min(len(words), cell))
+                line[begin : begin + min(len(words), cell)] = words[:cell]
+            lines.append("|" + "".join(line) + "|")
+        lines.append("|" + " " * room + "|")
+    lines[-1] = "+" + "-" * room + "+"
+    return [*lines, *_packed(panel.placed.split("; "), wide)]

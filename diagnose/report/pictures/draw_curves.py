@@ -1,0 +1,67 @@
+"""Curves on an axis of matplotlib: told apart by dashes and by words at their ends, colour only helps."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from diagnose.report.pictures.drawing import COLORS, INK, PAPER, QUIET
+from diagnose.report.pictures.panels import Curve, Curves
+from diagnose.report.pictures.spacing import spread_out
+
+DASHES: dict[str, Any] = {
+    "solid": "-",
+    "dashed": (0, (6, 2.5)),
+    "dotted": (0, (1.2, 1.6)),
+    "dashdot": (0, (6, 2, 1, 2)),
+}
+HALO = {"facecolor": PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 0.6}
+LINE = 0.075  # height of a line of text as a share of a panel's height
+
+
+def draw(axis: Any, panel: Curves) -> None:
+    """Draw a panel of curves."""
+    for band in panel.bands:
+        axis.axhspan(band.low, band.high, facecolor="#dfe8dc", edgecolor="#9db596", linewidth=0.5, zorder=0)
+        _inside(axis, band.low, band.label)
+    for level in panel.levels:
+        axis.axhline(level.at, color=QUIET, linewidth=0.8, zorder=1)
+        _inside(axis, level.at, level.label)
+    for moment in panel.moments:
+        axis.axvline(moment.at, color=QUIET, linewidth=0.8, linestyle=(0, (2, 2)), zorder=1)
+        axis.annotate(
+            moment.label, (moment.at, 0.02), xycoords=("data", "axes fraction"), xytext=(3, 0),
+            textcoords="offset points", rotation=90, color=QUIET, fontsize=8, bbox=HALO,
+        )  # fmt: skip
+    for curve in panel.curves:
+        width = 1.6 if curve.kind == "recorded" else 2.2
+        axis.plot(curve.xs, curve.ys, color=COLORS[curve.kind], linestyle=DASHES[curve.dash], linewidth=width)
+    axis.set_xlabel(panel.x_title)
+    axis.set_ylabel(panel.y_title)
+    axis.set_xmargin(0.0)
+    axis.grid(color="#dddddd", linewidth=0.5)
+    axis.set_axisbelow(True)
+    _name_the_ends(axis, panel.curves)
+
+
+def _inside(axis: Any, y: float, words: str) -> None:
+    axis.annotate(
+        words, (0.0, y), xycoords=("axes fraction", "data"), xytext=(5, 2), textcoords="offset points", va="bottom",
+        color=INK, fontsize=8, bbox=HALO,
+    )  # fmt: skip
+
+
+def _name_the_ends(axis: Any, curves: tuple[Curve, ...]) -> None:
+    """Write each curve's name beside its end, moved apart where they would lie on each other."""
+    low, high = axis.get_ylim()
+    ends = [(curve.ys[-1] - low) / (high - low) for curve in curves]
+    left, right = min(0.0, axis.get_xlim()[0]), axis.get_xlim()[1]
+    for curve, place in zip(curves, spread_out(ends, LINE, 0.0, 1.0), strict=True):
+        color = COLORS[curve.kind]
+        leader = {"arrowstyle": "-", "color": color, "linewidth": 0.5, "shrinkA": 1, "shrinkB": 0, "relpos": (0, 0.5)}
+        axis.annotate(
+            curve.label, (curve.xs[-1], curve.ys[-1]), xycoords="data", xytext=(1.03, place),
+            textcoords="axes fraction", va="center", color=color, fontsize=8.5, annotation_clip=False,
+            arrowprops=leader,
+        )  # fmt: skip
+    axis.set_xlim(left, right)
+    axis.set_ylim(low, high)
