@@ -12,7 +12,15 @@ class Lazy(click.Group):
     """A group whose commands live in modules that are imported when named."""
 
     homes = MappingProxyType(
-        {"case": "case", "calc": "calc", "library": "library", "rules": "rules", "schema": "schema", "where": "library"}
+        {
+            "case": "case",
+            "calc": "calc",
+            "help": "help",
+            "library": "library",
+            "rules": "rules",
+            "schema": "schema",
+            "where": "library",
+        }
     )
 
     def list_commands(self, ctx: click.Context) -> list[str]:
