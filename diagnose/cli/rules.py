@@ -1,4 +1,4 @@
-"""`diagnose rules`: check, list, show and account for the rules base."""
+"""`diagnose rules`: check, list, show, play and account for the rules base."""
 
 from __future__ import annotations
 
@@ -76,3 +76,48 @@ def sources_command(given: dict[str, str]) -> int:
         for work in works:
             click.echo(f"          {work}")
     return 0
+
+
+@rules_command.command("simulate")
+@click.argument("names", nargs=-1, metavar="[DEFECT...]")
+@click.option("--stage", multiple=True, help="Play only the defects of this stage; can be repeated.")
+@click.option("--noise", default="0", metavar="10%", help="Share of the answers that is flipped to another one.")
+@click.option("--seed", default=1, help="The same number gives the same plays.")
+@click.option("--plays", default=5, type=click.IntRange(1, 1000), help="Plays of each cause.")
+@click.option("--file-order", is_flag=True, help="Also count the questions that asking in file order takes.")
+@click.option("--every", is_flag=True, help="List every cause, not only the weakest.")
+@click.option("--json", "as_json", is_flag=True, help="Write the figures as JSON.")
+@click.pass_obj
+def simulate_command(
+    given: dict[str, str], names: tuple[str, ...], stage: tuple[str, ...], noise: str, seed: int, plays: int,
+    file_order: bool, every: bool, as_json: bool,
+) -> int:  # fmt: skip
+    """Play every cause through the interview with truthful (or partly wrong) answers, and see how often it is found."""
+    from diagnose.cli.screen import put
+    from diagnose.cli.setup import consultant
+    from diagnose.cli.simulate import Plan, defects_meant, simulate
+    from diagnose.consult.tally import tally
+    from diagnose.report.simulation import simulation_lines
+
+    of = consultant(given.get("--rules"), given["--units"])
+    plan = Plan(given.get("--rules"), given["--units"], plays, _share(noise), seed, file_order)
+    found = tally(simulate(of, plan, defects_meant(of.base, (*names, *stage))), plan.noise, seed)
+    if as_json:
+        click.echo(found.model_dump_json(indent=1))
+    else:
+        put(lambda width: simulation_lines(found, width, every))
+    return 0
+
+
+def _share(text: str) -> float:
+    """Return a share written as `10%`, `10 %` or `0.1`."""
+    from diagnose.errors import BadInput
+
+    number = text.strip().removesuffix("%").strip()
+    try:
+        share = float(number) / (100.0 if "%" in text else 1.0)
+    except ValueError:
+        share = -1.0
+    if not 0.0 <= share <= 1.0:
+        raise BadInput(f"'{text}' is no share of answers.", where="--noise", next_step="Write one like 10%.")
+    return share

@@ -13,7 +13,7 @@ from math import exp
 from typing import NamedTuple
 
 from diagnose.consult.rank import Ranking, Votes, entropy, log_weight
-from diagnose.consult.standing import Standing, scalars, side_of, window_of
+from diagnose.consult.standing import Desk, Facts, Standing, scalars, side_of, window_of
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
 
@@ -44,13 +44,23 @@ def open_questions(standing: Standing, resolver: Resolver, asked: frozenset[str]
 
     `asked` holds the names already answered, `not known` included: they are not asked twice.
     """
+    return best_first(in_file_order(standing, resolver, asked))
+
+
+def best_first(questions: Iterable[OpenQuestion]) -> list[OpenQuestion]:
+    """Return the questions that are worth asking, best first."""
+    return sorted((q for q in questions if q.bits >= WORTH_ASKING), key=lambda q: (-q.worth, q.name))
+
+
+def in_file_order(standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[OpenQuestion]:
+    """Return everything that the rules look at and that is not known yet, in the order of the defect's file."""
     found: dict[str, OpenQuestion] = {}
     for fact in standing.desk.rule_facts:
         for question in _about(fact, standing, resolver, asked):
             old = found.get(question.name)
             if old is None or question.bits > old.bits:
                 found[question.name] = question
-    return sorted((q for q in found.values() if q.bits >= WORTH_ASKING), key=lambda q: (-q.worth, q.name))
+    return list(found.values())
 
 
 def settled(standing: Standing, questions: list[OpenQuestion]) -> bool:
@@ -66,16 +76,17 @@ def _about(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[s
         return
     if fact in words.observations:
         observation = words.observations[fact]
-        shares = _shares(tuple(observation.answers), observation.usual)
+        shares = shares_of(tuple(observation.answers), observation.usual)
         kind = "bench test" if observation.bench_test else "observation"
         yield _score(fact, kind, observation.effort, shares, fact, standing)
         return
     if fact in words.slots or words.slot_of_kind(fact):
         slot = fact.removesuffix(" kind")
         if slot not in asked and slot not in standing.resolved.facts:
-            yield _score(slot, "material", 15.0, _shares(words.answers(fact), {}), fact, standing)
+            yield _score(slot, "material", 15.0, shares_of(words.answers(fact), {}), fact, standing)
         return
-    points = _points(fact, standing)
+    values = values_between(fact, standing.desk, standing.resolved.facts)
+    points: dict[str | float, float] = {v: 1.0 / len(values) for v in values}
     if not points:
         return
     missing = [fact] if fact in words.settings else _missing(fact, standing, resolver, asked)
@@ -87,27 +98,27 @@ def _about(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[s
         yield _score(name, kind, max(effort, 15.0), points, fact, standing)
 
 
-def _shares(answers: tuple[str, ...], usual: object) -> dict[str | float, float]:
+def shares_of(answers: tuple[str, ...], usual: object) -> dict[str | float, float]:
+    """Return how often each answer is met among bad parts; what `usual` leaves is shared evenly."""
     given: dict[str, float] = dict(usual)  # type: ignore[call-overload]
     left = max(1.0 - sum(given.values()), 0.0)
     rest = [a for a in answers if a not in given]
     return {a: given.get(a, left / len(rest) if rest else 0.0) or 1e-3 for a in answers}
 
 
-def _points(fact: str, standing: Standing) -> dict[str | float, float]:
-    """Return values of a number that fall between the rules' thresholds (and its window's ends), equally likely."""
-    ends = list(standing.desk.thresholds.get(fact, ()))
-    setting = standing.desk.base.words.settings.get(fact)
-    window = window_of(setting, standing.resolved.facts) if setting else None
+def values_between(fact: str, desk: Desk, facts: Facts) -> list[float]:
+    """Return a value of a number on each side of every threshold of the rules and of its window's ends."""
+    ends = list(desk.thresholds.get(fact, ()))
+    setting = desk.base.words.settings.get(fact)
+    window = window_of(setting, facts) if setting else None
     if window is not None:
         ends += [e for e in (window.low, window.high) if e is not None]
     ends = sorted(set(ends))
     if not ends:
-        return {}
+        return []
     span = max(ends[-1] - ends[0], abs(ends[-1]) * 0.1, 1e-9)
     inner = [(a + b) / 2.0 for a, b in pairwise(ends)]
-    values = [ends[0] - 0.2 * span, *inner, ends[-1] + 0.2 * span]
-    return {v: 1.0 / len(values) for v in values}
+    return [ends[0] - 0.2 * span, *inner, ends[-1] + 0.2 * span]
 
 
 def _missing(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[str] | None:

@@ -1,0 +1,169 @@
+"""Shops that could have made a part: recorded settings and materials, consistent with each other and with a cause.
+
+A handful of shops is drawn for a defect, each setting mostly as it should be and sometimes off. The calculators say
+what follows, the rules say what that would be evidence for, and a shop is taken for a cause with the chance that
+these rules imply: P(shop | cause) is its Bayes factor for that cause over its strongest for any cause, state by state.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from math import exp, sqrt
+from typing import TypeVar
+
+from diagnose.consult.ask import shares_of, values_between
+from diagnose.consult.rank import counted, log_weight
+from diagnose.consult.standing import Desk, scalars, window_of, windows_for
+from diagnose.derive.resolve import Resolver
+from diagnose.errors import BadInput
+from diagnose.model.case import Recorded, Value
+from diagnose.model.condition import Side
+from diagnose.model.knowledge import Rule
+from diagnose.model.vocabulary import Setting
+from diagnose.rulebase.cases import recorded
+from diagnose.rulebase.load import RuleBase
+
+Draw = Callable[[], float]
+"""A uniform number from 0 up to, but not, 1."""
+
+AS_IT_SHOULD_BE = 0.75  # share of settings that lie where they should
+SHOPS = 60
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Shop:
+    """What one shop would tell of its settings and materials, all that follows, and what that is evidence for."""
+
+    told: Mapping[str, Value]
+    facts: Mapping[str, float | str]
+    windows: Mapping[str, Side]
+    weights: Mapping[str, float]  # P(shop | cause), up to a factor
+
+
+def pick(draw: Draw, things: Sequence[T], weights: Sequence[float]) -> T:
+    """Return one of some things, each with its weight's chance."""
+    sums = list(accumulate(weights))
+    at = draw() * sums[-1]
+    return next((thing for thing, total in zip(things, sums, strict=True) if at < total), things[-1])
+
+
+def one_of(draw: Draw, things: Sequence[T]) -> T:
+    """Return one of some things, all alike."""
+    return things[min(int(draw() * len(things)), len(things) - 1)]
+
+
+def shops(base: RuleBase, desk: Desk, resolver: Resolver, written: Mapping[str, list[Value]], draw: Draw) -> list[Shop]:
+    """Return the shops drawn for a defect; a single empty one when its rules look at no setting or material."""
+    names = sorted(_told_facts(desk, resolver))
+    if not names:
+        return [Shop({}, {}, {}, dict.fromkeys(desk.prior, 1.0))]
+    return [_shop(base, desk, resolver, _settings(base, desk, names, written, draw)) for _ in range(SHOPS)]
+
+
+def written_settings(base: RuleBase) -> dict[str, list[Value]]:
+    """Return, per setting, the values that the worked examples of all defects record."""
+    found: dict[str, list[Value]] = {}
+    for defect in base.all_defects():
+        for example in defect.examples:
+            for name, typed in example.facts.items():
+                if name in base.words.settings:
+                    try:
+                        found.setdefault(name, []).append(recorded(base.words.settings[name], typed).value)
+                    except BadInput:
+                        continue
+    return found
+
+
+def likelihoods(applied: Sequence[Rule], causes: Iterable[str]) -> dict[str, float]:
+    """Return for each cause its Bayes factor under some rules, over the strongest factor of any cause, by state."""
+    by_state: dict[str, dict[str, float]] = {}
+    for rule in counted(applied):
+        by_state.setdefault(rule.about, {})[rule.cause] = log_weight(rule)
+    found = {}
+    for cause in causes:
+        found[cause] = exp(sum(g.get(cause, 0.0) - max(0.0, *g.values()) for g in by_state.values()))
+    return found
+
+
+def _shop(base: RuleBase, desk: Desk, resolver: Resolver, told: dict[str, Value]) -> Shop:
+    facts = resolver.resolve(told).facts
+    windows = windows_for(base, facts)
+    plain = scalars(facts)
+    applied = [desk.rules[m.rule] for m in desk.matcher.evaluate(plain, windows)]
+    return Shop(told, plain, windows, likelihoods(applied, desk.prior))
+
+
+def _told_facts(desk: Desk, resolver: Resolver) -> set[str]:
+    """Return what must be told for the rules' numbers to be known: settings, materials, answers computed with."""
+    words = desk.base.words
+    found: set[str] = set()
+    todo = [f for f in desk.rule_facts if f not in words.observations]
+    seen: set[str] = set()
+    while todo:
+        name = todo.pop()
+        if name in seen:
+            continue
+        seen.add(name)
+        slot = next((s for s in words.slots if name == s or name.startswith(s + " ")), None)
+        if name in words.settings or name in words.observations:
+            found.add(name)
+        elif slot is not None and name not in words.derived:
+            found.add(slot)
+        for calculator in resolver.calculators:
+            if name in calculator.gives and name not in words.settings:
+                todo += [*calculator.needs, *calculator.takes]
+        if name in words.settings:
+            todo += [fact for w in words.settings[name].windows for fact in w.holds_for]
+    return found
+
+
+def _settings(
+    base: RuleBase, desk: Desk, names: Sequence[str], written: Mapping[str, list[Value]], draw: Draw
+) -> dict[str, Value]:
+    words = base.words
+    told: dict[str, Value] = {}
+    for name in names:
+        if name in words.slots:
+            told[name] = one_of(draw, tuple(words.slots[name].materials))
+        elif name in words.observations:
+            usual = shares_of(tuple(words.observations[name].answers), words.observations[name].usual)
+            told[name] = pick(draw, tuple(usual), tuple(usual.values()))
+    kinds = {f"{s}{end}": v for s, m in told.items() if s in words.slots for end, v in _both(base, s, str(m))}
+    for name in names:
+        if name in words.settings:
+            value = _value(words.settings[name], {**told, **kinds}, desk, written.get(name, []), draw)
+            told[name] = (value, value) if words.settings[name].many and isinstance(value, float) else value
+    return told
+
+
+def _both(base: RuleBase, slot: str, material: str) -> Iterator[tuple[str, str]]:
+    yield "", material
+    yield " kind", base.words.slots[slot].materials[material].kind
+
+
+def _value(s: Setting, facts: Mapping[str, Value], desk: Desk, written: list[Value], draw: Draw) -> Value:
+    """Return a value for a setting: where it should be, or else where the rules would notice it."""
+    window = window_of(s, facts)
+    right: list[Value] = list(written)
+    if s.assume:
+        right += [s.assume.value, s.assume.low, s.assume.high]
+    if window is not None and window.low is not None and window.high is not None:
+        right = [window.low + (window.high - window.low) * part for part in (0.2, 0.5, 0.8)]
+    off: list[Value] = [v for v in values_between(s.name, desk, facts) if s.plausible_low <= v <= s.plausible_high]
+    choice = right if (draw() < AS_IT_SHOULD_BE and right) or not off else off
+    return one_of(draw, choice) if choice else _middle(s)
+
+
+def _middle(s: Setting) -> float:
+    low, high = s.plausible_low, s.plausible_high
+    return sqrt(low * high) if low > 0.0 else (low + high) / 2.0
+
+
+def as_told(name: str, value: Value, base: RuleBase) -> Value | Recorded:
+    """Return a value in the form in which a case keeps it."""
+    if name in base.words.settings and not isinstance(value, str):
+        return Recorded(typed=str(value), value=value)
+    return value
