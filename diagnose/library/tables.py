@@ -22,13 +22,16 @@ changes       one row for each thing a person did, in the order it was done: num
 revisions     which cases a change touched, and each case as it was before (JSON of the exchange; empty for a new case)
 mappings      how the columns of a shop's spreadsheet were read, remembered by its header
 cause_counts  learning: how often a cause was confirmed for a defect; several causes of one case share one count
-rule_counts   learning: how often a rule spoke in confirmed cases, and how often truly
+rule_counts   learning: for each cause confirmed, in how many cases a rule's facts were told, and in how many it spoke
+outcomes      learning: what each rule of a defect would say of a confirmed case, packed; what `rule_counts` adds up
 calibration   learning: how often a chance in this tenth was said of a cause, how often that cause was confirmed
 
 The count tables follow from the others (`counts.recount`); they are kept up to date in the transaction of each
-confirmation, so that learning from one case touches a dozen rows at any size. A rule that speaks for a cause spoke
-truly when that cause is confirmed; one that speaks against it, when that cause is not. A case confirmed as "none of
-these" counts for `unlisted`. Forgotten cases leave every table but `changes` and `revisions`; erased ones leave those
+confirmation, so that learning from one case touches some dozens of rows at any size. A rule that speaks for a cause
+spoke truly when that cause is confirmed; one that speaks against it, when that cause is not. A case confirmed as "none
+of these" counts for `unlisted`. `outcomes` and `rule_counts` belong to `learning.py`: what a rule says of a case is
+worked out by the consultant after the confirmation; a confirmed case without a row in `outcomes` is still to be learned
+from, and whatever changes or removes a confirmed case calls `learning.take_back` in the same transaction first. Forgotten cases leave every table but `changes` and `revisions`; erased ones leave those
 too.
 """
 
@@ -273,8 +276,19 @@ rule_counts = Table(
     Column("shop_id", Integer, primary_key=True, autoincrement=False),
     _word("defect_id", key=True),
     _word("rule_id", key=True),
-    Column("spoke", Float, nullable=False),
-    Column("truly", Float, nullable=False),
+    _word("cause_id", key=True),  # that was confirmed, whatever the rule speaks about
+    Column("told", Integer, nullable=False),
+    Column("spoke", Integer, nullable=False),
+    sqlite_with_rowid=False,
+)  # fmt: skip
+
+outcomes = Table(
+    "outcomes", metadata,
+    _of_case(),
+    _word("defect_id", key=True),  # that of the case, and those it was handed over to
+    Column("rules", String(16), nullable=False),  # fingerprint of the defect's rules; others than today's do not count
+    Column("causes", Text, nullable=False),  # JSON list of the candidates that it counts for
+    Column("packed", LargeBinary, nullable=False),  # for each rule in file order: not told, told, spoke
     sqlite_with_rowid=False,
 )  # fmt: skip
 
