@@ -31,8 +31,8 @@ confirmation, so that learning from one case touches some dozens of rows at any 
 spoke truly when that cause is confirmed; one that speaks against it, when that cause is not. A case confirmed as "none
 of these" counts for `unlisted`. `outcomes` and `rule_counts` belong to `learning.py`: what a rule says of a case is
 worked out by the consultant after the confirmation; a confirmed case without a row in `outcomes` is still to be learned
-from, and whatever changes or removes a confirmed case calls `learning.take_back` in the same transaction first. Forgotten cases
-leave every table but `changes` and `revisions`; erased ones leave those too.
+from, and whatever changes or removes a confirmed case calls `learning.take_back` in the same transaction first.
+Forgotten cases leave every table but `changes` and `revisions`; erased ones leave those too.
 """
 
 from __future__ import annotations
