@@ -10,7 +10,7 @@ import pytest
 
 PACKAGE = Path(__file__).resolve().parent.parent / "diagnose"
 LEVELS = [
-    {"cli"}, {"interview", "report"}, {"consult"}, {"library"}, {"engine", "derive"}, {"rulebase", "calc"}, {"model"},
+    {"cli"}, {"interview", "report"}, {"teach"}, {"consult"}, {"library"}, {"engine", "derive"}, {"rulebase", "calc"}, {"model"},
     {"units"}, {"errors"},
 ]  # fmt: skip
 OWNERS = {

@@ -1,0 +1,88 @@
+"""Exercises made from the rules: a cause is hidden, and everything about the part is drawn to fit it."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Mapping
+
+from diagnose.consult import Consultant
+from diagnose.consult.play import Answering, Dice, Player
+from diagnose.consult.rank import UNLISTED
+from diagnose.consult.world import pick
+from diagnose.errors import BadInput
+from diagnose.model.case import Case, Recorded, Value
+from diagnose.model.exercise import Exercise, Level
+from diagnose.model.vocabulary import NOT_KNOWN
+from diagnose.rulebase.cases import recorded, told
+from diagnose.teach.bench import askable, only
+
+TRIES = 40
+CLEAR = 0.85  # with everything known, the hidden cause must have at least this
+TOLD_SIGNS = 2
+
+
+def make(of: Consultant, defect: str, level: Level, dice: Dice, written: Mapping[str, list[Value]]) -> Exercise:
+    """Return an exercise on a defect; raise BadInput when its rules cannot make a clear one.
+
+    The same dice give the same exercise. At level 3 the hidden cause is not the one that is met most.
+    """
+    player = Player(of, defect, dice, written)
+    prior = {c: p for c, p in player.desk.prior.items() if c != UNLISTED}
+    if level == 3 and len(prior) > 2:
+        most = max(prior.values())
+        prior = {c: p for c, p in prior.items() if p < most} or prior
+    for number in range(TRIES):
+        draw = dice(f"exercise/{defect}/{level}/{number}")
+        cause = pick(draw, tuple(prior), tuple(prior.values()))
+        shop = pick(draw, player.shops, [s.weights[cause] for s in player.shops])
+        answering = Answering(
+            player.desk, shop, player.shops, cause, 0.0, lambda n, k=number: dice(f"{defect}/{k}/{n}")
+        )
+        case = _everything(of, defect, answering)
+        chance = of.stand(case).ranking.probabilities
+        if chance[cause] >= CLEAR:
+            title = f"{of.base.defect(defect).name} (made, level {level})"
+            return Exercise(
+                title=title, level=level, case=case, told=_opening(of, case, cause, level, written), cause=cause
+            )
+    raise BadInput(f"no clear exercise on {defect} came up.", next_step="Try another seed, level or defect.")
+
+
+def _everything(of: Consultant, defect: str, answering: Answering) -> Case:
+    """Return a case in which every fact that can be asked for is known."""
+    case = Case(defect=defect)
+    for name in askable(of, defect):
+        answer = answering.answer(name)
+        if answer != NOT_KNOWN:
+            case = told(case, name, _written(of, name, answer), of.base)
+    return case
+
+
+def _written(of: Consultant, name: str, value: Value) -> Value | Recorded:
+    """Return a drawn value as a shop would write it; what is reckoned with is what is written."""
+    setting = of.base.words.settings.get(name)
+    if setting is None or isinstance(value, str):
+        return value
+    typed = of.show.value(name, value)
+    try:
+        return recorded(setting, typed)
+    except BadInput:
+        return Recorded(typed=typed, value=value)
+
+
+def _opening(of: Consultant, case: Case, cause: str, level: Level, usual: Container[str]) -> tuple[str, ...]:
+    """Return the facts that are told at the start; settings that shops seldom write down must be asked for."""
+    if level == 3:
+        return tuple(case.materials)
+    names: list[str] = [*case.materials, *(n for n in case.settings if n in usual)]
+    if level == 1:
+        names += _telling(of, only(case, frozenset(names)), case, cause)[:TOLD_SIGNS]
+    return tuple(names)
+
+
+def _telling(of: Consultant, known: Case, case: Case, cause: str) -> list[str]:
+    """Return the looks that raise a cause most, best first; bench tests are left to be asked for."""
+    gain = {}
+    for name, answer in case.observations.items():
+        if not of.base.words.observations[name].bench_test:
+            gain[name] = of.stand(told(known, name, answer, of.base)).ranking.probabilities[cause]
+    return sorted(gain, key=lambda name: -gain[name])
