@@ -19,6 +19,8 @@ class Calculator:
     name; it may leave some of `gives` out when their inputs are missing, and raises OutOfRange when a value
     lies outside the validity of its formula. `says` turns the facts (inputs and results together) into
     plain sentences in which a fact's name in braces stands for its value with unit: "{core cure} of the need".
+    `formula` says in words how the results come about, a line for each, facts in braces too: "{overfill} = ... - 1";
+    a line that begins with no brace explains a word that the others use.
     """
 
     name: str
@@ -30,6 +32,7 @@ class Calculator:
     says: Callable[[Facts], Sequence[str]]
     sources: tuple[str, ...]
     takes: tuple[str, ...] = ()
+    formula: tuple[str, ...] = ()
 
 
 def number(facts: Facts, name: str) -> float:
