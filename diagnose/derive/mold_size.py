@@ -161,6 +161,17 @@ SIZES = ("model size", "wanted finished size")
 BORES = {"bore": "ring bore", "circumference": "ring circumference size", "inch size": "ring inch size"}
 
 
+_CHAIN = (
+    "{total shrinkage} = 1 - (1 - rubber) x (1 - {wax shrinkage step}) x (1 - {metal shrinkage step})",
+    "{master scale} = 1 / (1 - {total shrinkage})",
+    "rubber = {measured rubber shrinkage}, else {cavity shrinkage}, else {rubber shrinkage}",
+)
+_ENDS = (
+    "{expected finished size} = {model size} x (1 - {total shrinkage}) - {finishing loss}",
+    "{needed model size} = ({wanted finished size} + {finishing loss}) / (1 - {total shrinkage})",
+)
+
+
 def _without(names: tuple[str, ...], *left_out: str) -> tuple[str, ...]:
     return tuple(n for n in names if n not in left_out)
 
@@ -174,6 +185,10 @@ def _by_heat(name: str, known_by: str) -> Calculator:
         needs=(known_by, "rubber volume expansion", "model metal expansion", "measuring temperature"),
         takes=_without(("gel temperature", "platen temperature"), known_by),
         gives=("rubber shrinkage",),
+        formula=(
+            "{rubber shrinkage} = 1 - (1 + {model metal expansion} x c) / (1 + {rubber volume expansion} x c)^(1 / 3)",
+            "c, the cooling = {gel temperature}, else {platen temperature}, less {measuring temperature}",
+        ),
         run=_rubber,
         says=_say_rubber,
         sources=("common practice",),
@@ -189,6 +204,7 @@ def _chain_of(name: str, title: str, known_by: str, found: tuple[str, ...]) -> C
         needs=(known_by, *STEPS, "finishing loss"),
         takes=_without((*RUBBER_STEP, *(SIZES if found else ())), known_by),
         gives=("total shrinkage", "master scale", *found),
+        formula=(*_CHAIN, *(_ENDS if found else ())),
         run=_sizes,
         says=_say_sizes,
         sources=("common practice",),
@@ -210,6 +226,16 @@ def _ring_by(what: str, known_by: str) -> Calculator:
             "needed model bore",
             "inch sizes lost",
         ),
+        formula=(
+            "{bore found} = {ring bore}, else {ring circumference size} / pi, else {inch system zero bore} + "
+            "{ring inch size} x {inch system step}",
+            "{size as circumference} = pi x {bore found}, in mm",
+            "{size in the inch system} = ({bore found} - {inch system zero bore}) / {inch system step}",
+            "{needed model bore} = ({bore found} - {bore widening}) / left over",
+            "{inch sizes lost} = {bore found} x (1 - left over) / {inch system step}",
+            "left over = (1 - rubber) x (1 - {wax shrinkage step}) x (1 - {metal shrinkage step}), with rubber = "
+            "{measured rubber shrinkage}, else {cavity shrinkage}, else {rubber shrinkage}",
+        ),
         run=_ring,
         says=_say_ring,
         sources=("iso-8653-2016", "common practice"),
@@ -226,6 +252,13 @@ CALCULATORS = (
         needs=("model size",),
         takes=("cavity size", "wax size", "cast size", "rubber shrinkage"),
         gives=("cavity shrinkage", "shrinkage beyond heat", "wax step measured", "metal step measured"),
+        formula=(
+            "{cavity shrinkage} = 1 - {cavity size} / {model size}",
+            "{shrinkage beyond heat} = {cavity shrinkage} - {rubber shrinkage}",
+            "{wax step measured} = 1 - {wax size} / {cavity size}; where no cavity was measured, {model size} stands"
+            " for it",
+            "{metal step measured} = 1 - {cast size} / {wax size}",
+        ),
         run=_measured,
         says=_say_measured,
         sources=("common practice",),
