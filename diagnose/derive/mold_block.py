@@ -123,6 +123,12 @@ CALCULATORS = (
         stage="mold",
         needs=("block cooled", *COOLING),
         gives=COOLED,
+        formula=(
+            "{cooling surroundings} = {cooling air temperature} in air and between plates, {mold quench temperature}"
+            " when quenched; here: {block cooled}",
+            "{cooling strength} = {air heat transfer} in air, {plate heat transfer} between plates, {water heat "
+            "transfer} when quenched; here: {block cooled}",
+        ),
         run=_cooled,
         says=_say_cooled,
         sources=("common practice",),
@@ -133,6 +139,10 @@ CALCULATORS = (
         stage="mold",
         needs=("heat barrier thickness", "heat barrier conductivity", "platen contact"),
         gives=("contact through the layer",),
+        formula=(
+            "{contact through the layer} = 1 / (1 / {platen contact} + {heat barrier thickness} / {heat barrier "
+            "conductivity})",
+        ),
         run=_layer,
         says=_say_layer,
         sources=("from memory of incropera-2007",),
@@ -144,6 +154,16 @@ CALCULATORS = (
         needs=("frame length", "frame width", "cure time", "frame side shortfall", *FACES, *PACK, *REACTION),
         takes=("frame side temperature", "contact through the layer"),
         gives=("core dose with hot sides", "core dose with cold sides"),
+        formula=(
+            "{core dose with hot sides}, {core dose with cold sides} = sum over {cure time} of the pace of cure in "
+            "the middle",
+            "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
+            "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
+            "temperature of the middle = heat spreading at {rubber diffusivity} into a block {rubber thickness} x "
+            "{frame length} x {frame width} from {rubber start temperature}; platens at the mean of {top face "
+            "temperature} and {bottom face temperature}, sides as hot as they, or cooler by {frame side shortfall} "
+            "(or at {frame side temperature}): the series for a block",
+        ),
         run=_sides,
         says=_say_sides,
         sources=_SOURCES,
@@ -167,6 +187,15 @@ CALCULATORS = (
             "cool-down time in air",
             "cool-down time between plates",
             "cool-down time in water",
+        ),
+        formula=(
+            "{cool-down time in air}, {cool-down time between plates}, {cool-down time in water} = time until the "
+            "middle of a slab {rubber thickness} thick, hot through at the hotter of {top face temperature} and "
+            "{bottom face temperature}, is down to {wanted opening temperature}: the series for a slab, heat "
+            "spreading at {rubber diffusivity}",
+            "in air it gives its heat to {cooling air temperature} at {air heat transfer}, between plates at {plate "
+            "heat transfer}, in water to {mold quench temperature} at {water heat transfer}",
+            "{cool-down time} = the one of these that fits {block cooled}",
         ),
         run=_cool_down,
         says=_say_cool_down,

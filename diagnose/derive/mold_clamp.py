@@ -48,6 +48,14 @@ CALCULATORS = (
         needs=("injection pressure", "cavity area", "clamp reserve", "mold hardness"),
         takes=("clamp force", "cavity width"),
         gives=("opening force", "needed clamp force", "clamp margin", "cavity growth", "cavity bulge"),
+        formula=(
+            "{opening force} = {injection pressure} x {cavity area}",
+            "{needed clamp force} = {clamp reserve} x {opening force}",
+            "{clamp margin} = {clamp force} / {opening force}",
+            "{cavity growth} = 1.5 x {injection pressure} / E, with E = 0.0981 x (56 + 7.62336 x S) / (0.137505 x "
+            "(254 - 2.54 x S)) MPa for a hardness S of {mold hardness}",
+            "{cavity bulge} = {cavity growth} x {cavity width}",
+        ),
         run=_clamp,
         says=_say_clamp,
         sources=("from memory of gent-1958", "common practice"),

@@ -156,6 +156,24 @@ CALCULATORS = (
             "core share cured",
             "core end temperature",
         ),
+        formula=(
+            "{core dose}, {quarter dose}, {skin dose}, {top skin dose}, {bottom skin dose} = sum, over {cure time} "
+            "and the cooling after it, of the pace of cure at that place; of two quarters the less, of two skins the"
+            " more",
+            "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
+            "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
+            "temperature inside = heat spreading at {rubber diffusivity} through a slab {rubber thickness} thick, "
+            "from {rubber start temperature}, between faces at {top face temperature} and {bottom face temperature} "
+            "that pass {platen contact}: the series for a slab",
+            "{cooling core dose} = the part of {core dose} that came after the heat was taken away",
+            "{core cure} = {core dose} / nine tenths cured",
+            "{skin overcure} = {skin dose} / nine tenths cured",
+            "nine tenths cured = {own t90}, moved by the pace of cure from {own t90 temperature} to {rubber "
+            "reference temperature}, where you told your own; else {rubber t90}",
+            "{core share cured} = 1 - exp(-ln 10 x ({core dose} - {rubber scorch time}) / (nine tenths cured - "
+            "{rubber scorch time}))",
+            "{core end temperature} = temperature of the middle after {cure time}",
+        ),
         run=_cure,
         says=_say_cure,
         sources=(

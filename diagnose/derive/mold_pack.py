@@ -153,6 +153,26 @@ CALCULATORS = (
             "expected flash mass",
             "measured squeeze-out",
         ),
+        formula=(
+            "{needed rubber mass} = ({frame length} x {frame width} x ({frame depth} + {wanted proud height}) - room"
+            " of the model) x {rubber density}",
+            "room of the model = {model volume}, or {model mass} / {model metal density}, or nothing where neither "
+            "was told",
+            "{needed sheets} = {needed rubber mass} / ({rubber density} x {sheet thickness} x {frame length} x "
+            "{frame width})",
+            "{rubber mass} = {pack mass}, or {sheets} x {sheet thickness} x {frame length} x {frame width} x {rubber"
+            " density}",
+            "{overfill} = ({rubber mass} / {rubber density} + room of the model) / ({frame length} x {frame width} x"
+            " {frame depth}) - 1",
+            "{pack proud height} = ({rubber mass} / {rubber density} + room of the model) / ({frame length} x {frame"
+            " width}) - {frame depth}, or nothing if that is below zero",
+            "{heat squeeze-out} = (1 + {rubber volume expansion} x w) / (1 + {frame expansion} x w)^3 - 1, with w = "
+            "{platen temperature} - {rubber start temperature}",
+            "{expected squeeze-out} = ({overfill} + {heat squeeze-out} - {air in the pack}) / (1 + {overfill}), or "
+            "nothing if that is below zero",
+            "{expected flash mass} = {expected squeeze-out} x {rubber mass}",
+            "{measured squeeze-out} = {flash mass} / {rubber mass}",
+        ),
         run=_pack,
         says=_say_pack,
         sources=("common practice",),
@@ -169,6 +189,11 @@ CALCULATORS = (
             "rubber activation energy",
         ),
         gives=("raw stock age", "raw stock life used"),
+        formula=(
+            "{raw stock age} = {storage time} x exp({rubber activation energy} / R x (1 / {rubber shelf temperature}"
+            " - 1 / {storage temperature})), in kelvin",
+            "{raw stock life used} = {raw stock age} / {rubber shelf life}",
+        ),
         run=_storage,
         says=_say_storage,
         sources=("common practice",),

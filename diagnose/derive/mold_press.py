@@ -151,6 +151,11 @@ CALCULATORS = (
         needs=("top face temperature", "bottom face temperature"),
         takes=("pressure on the rubber",),
         gives=("steam pressure", "pressure over steam"),
+        formula=(
+            "{steam pressure} = pressure at which water boils at the hotter of {top face temperature} and {bottom "
+            "face temperature}, less 101.3 kPa of room air",
+            "{pressure over steam} = {pressure on the rubber} / {steam pressure}",
+        ),
         run=_steam,
         says=_say_steam,
         sources=("common practice",),
@@ -172,6 +177,20 @@ CALCULATORS = (
             "platen evenness",
             "needed platen setting",
         ),
+        formula=(
+            "{platen error} = mean of {platen readings} - {press display}; where no display was noted, {platen "
+            "temperature} stands for it",
+            "{platen spread} = highest - lowest of {platen readings}",
+            "{platen most over}, {platen most under} = the most by which a reading lies over, and under, {press "
+            "display}",
+            "{platen cure factors} = exp({rubber activation energy} / R x (1 / {press display} - 1 / reading)), in "
+            "kelvin, for each of {platen readings}",
+            "{slowest platen factor}, {fastest platen factor} = least and largest of {platen cure factors}",
+            "{platen evenness} = judged by how far readings lie from {press display}, then by {slowest platen "
+            "factor} and {fastest platen factor}",
+            "{needed platen setting} = {platen temperature} - {platen error}, as long as that error is no more than "
+            "{most platen trim}",
+        ),
         run=_survey,
         says=_say_survey,
         sources=("common practice", "astm-d3182-2016, 8.3.1"),
@@ -183,6 +202,11 @@ CALCULATORS = (
         needs=("platen temperature",),
         takes=("top platen temperature", "bottom platen temperature", "platen error"),
         gives=("top face temperature", "bottom face temperature", "platen difference"),
+        formula=(
+            "{top face temperature} = {top platen temperature}, else {platen temperature} + {platen error}",
+            "{bottom face temperature} = {bottom platen temperature}, else {platen temperature} + {platen error}",
+            "{platen difference} = the difference of {top face temperature} and {bottom face temperature}",
+        ),
         run=_faces,
         says=_say_faces,
         sources=("common practice",),
@@ -193,6 +217,11 @@ CALCULATORS = (
         stage="mold",
         needs=("top platen temperature", "bottom platen temperature"),
         gives=("top face temperature", "bottom face temperature", "platen difference"),
+        formula=(
+            "{top face temperature} = {top platen temperature}",
+            "{bottom face temperature} = {bottom platen temperature}",
+            "{platen difference} = the difference of {top face temperature} and {bottom face temperature}",
+        ),
         run=_faces,
         says=_say_faces,
         sources=("common practice",),

@@ -97,6 +97,16 @@ CALCULATORS = (
         needs=("rubber scorch time", "scorch depth", *FACES, *PACK, *REACTION),
         takes=("warm-up time", *PRESS_DETAILS),
         gives=("latest closing time", "scorch at closing"),
+        formula=(
+            "{latest closing time} = time until the pace of cure, summed {scorch depth} under the hotter skin, has "
+            "come to {rubber scorch time}",
+            "{scorch at closing} = pace of cure summed there over {warm-up time} / {rubber scorch time}",
+            "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
+            "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
+            "temperature inside = heat spreading at {rubber diffusivity} through a slab {rubber thickness} thick, "
+            "from {rubber start temperature}, between faces at {top face temperature} and {bottom face temperature} "
+            "that pass {platen contact}: the series for a slab",
+        ),
         run=_closing,
         says=_say_closing,
         sources=_SOURCES,
@@ -113,6 +123,22 @@ CALCULATORS = (
             "re-cure time",
             "re-cure least time",
             "skin overcure after re-cure",
+        ),
+        formula=(
+            "{missing dose} = {wanted core cure} x nine tenths cured - {core dose}, or nothing if that is below zero",
+            "nine tenths cured = {own t90}, moved by the pace of cure from {own t90 temperature} to {rubber "
+            "reference temperature}, where you told your own; else {rubber t90}",
+            "{heat lag} = sum over time of (1 - pace of cure in the middle / pace at the platens): what the middle "
+            "loses because heat comes late",
+            "{re-cure time} = {missing dose} / pace of cure at the mean of the platens + {heat lag}",
+            "{re-cure least time} = time in which the cold block's middle gains just {missing dose}",
+            "{skin overcure after re-cure} = ({skin dose} + {re-cure time} x pace of cure at the hotter platen) / "
+            "nine tenths cured",
+            "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
+            "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
+            "temperature inside = heat spreading at {rubber diffusivity} through a slab {rubber thickness} thick, "
+            "from {rubber start temperature}, between faces at {top face temperature} and {bottom face temperature} "
+            "that pass {platen contact}: the series for a slab",
         ),
         run=_recure,
         says=_say_recure,

@@ -148,6 +148,23 @@ CALCULATORS = (
             "skin overcure at needed time",
             "cure time against need",
         ),
+        formula=(
+            "{needed cure time} = time until the pace of cure, summed in the middle, has come to {wanted core cure} "
+            "x nine tenths cured, with the platens at {needed platen temperature}",
+            "{needed platen temperature} = {platen temperature}, at most {rubber working ceiling}, and lowered "
+            "towards {rubber coolest cure} as far as it takes to keep the skin under {rubber skin limit} x nine "
+            "tenths cured",
+            "{skin overcure at needed time} = pace of cure summed at the hotter skin over {needed cure time} / nine "
+            "tenths cured",
+            "{cure time against need} = {cure time} / time that the middle needs with the platens as they were",
+            "nine tenths cured = {own t90}, moved by the pace of cure from {own t90 temperature} to {rubber "
+            "reference temperature}, where you told your own; else {rubber t90}",
+            "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
+            "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
+            "temperature inside = heat spreading at {rubber diffusivity} through a slab {rubber thickness} thick, "
+            "from {rubber start temperature}, between faces at {top face temperature} and {bottom face temperature} "
+            "that pass {platen contact}: the series for a slab",
+        ),
         run=_schedule,
         says=_say_schedule,
         sources=_SOURCES,
@@ -159,6 +176,20 @@ CALCULATORS = (
         needs=("rubber thickness", "rubber layer time", "rubber layer thickness"),
         takes=(*(n for n in HEATED if n != "rubber thickness"), *REACTION, *PRESS_DETAILS, *NINE_TENTHS),
         gives=("rule of thumb time", "rule of thumb core cure", "rule of thumb limit"),
+        formula=(
+            "{rule of thumb time} = {rubber layer time} / {rubber layer thickness} x {rubber thickness}",
+            "{rule of thumb core cure} = pace of cure summed in the middle over {rule of thumb time} / nine tenths "
+            "cured",
+            "{rule of thumb limit} = thickness beyond which the rule leaves the middle short of one and a half times"
+            " nine tenths cured",
+            "nine tenths cured = {own t90}, moved by the pace of cure from {own t90 temperature} to {rubber "
+            "reference temperature}, where you told your own; else {rubber t90}",
+            "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
+            "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
+            "temperature inside = heat spreading at {rubber diffusivity} through a slab {rubber thickness} thick, "
+            "from {rubber start temperature}, between faces at {top face temperature} and {bottom face temperature} "
+            "that pass {platen contact}: the series for a slab",
+        ),
         run=_rule,
         says=_say_rule,
         sources=_SOURCES,
@@ -170,6 +201,13 @@ CALCULATORS = (
         needs=HEATED,
         takes=PRESS_DETAILS,
         gives=("warm-up time of the middle",),
+        formula=(
+            "{warm-up time of the middle} = time until the middle has nine tenths of the way from {rubber start "
+            "temperature} to the mean of {top face temperature} and {bottom face temperature} behind it",
+            "temperature inside = heat spreading at {rubber diffusivity} through a slab {rubber thickness} thick, "
+            "from {rubber start temperature}, between faces at {top face temperature} and {bottom face temperature} "
+            "that pass {platen contact}: the series for a slab",
+        ),
         run=_warm_up,
         says=_say_warm_up,
         sources=_SOURCES,
