@@ -198,6 +198,15 @@ CALCULATORS = (
         needs=("wax gate diameter", "mold temperature", "gate shut share", "longest hold", *WAX, *RUBBER),
         takes=("wax temperature", "wax congealing point", "rubber thickness", "hold time"),
         gives=("wax gate freeze time", "gate shut time", "needed hold time", "pinch the gate", "hold ratio"),
+        formula=(
+            "{wax gate freeze time} = time until a round gate {wax gate diameter} wide is solid: heat flows from wax"
+            " at {wax temperature} (else {wax usual temperature}), its latent heat {wax latent heat} included, into "
+            "rubber at {mold temperature}, followed step by step",
+            "{gate shut time} = {gate shut share} x {wax gate freeze time}",
+            "{needed hold time} = the smaller of {gate shut time} and {longest hold}",
+            "{pinch the gate} = yes when {gate shut time} is over {longest hold}",
+            "{hold ratio} = {hold time} / {gate shut time}",
+        ),
         run=_gate,
         says=_say_gate,
         sources=("from memory of voller-1990", "common practice"),
@@ -214,6 +223,15 @@ CALCULATORS = (
         gives=(
             "wax solid time", "wax set time", "wax sets in this mold", "cooling ratio", "warm mold wait ratio",
         ),
+        formula=(
+            "{wax solid time}, {wax set time} = time until the middle of a bar {heaviest section} by {heaviest "
+            "section width} is solid, and until it is down to {wax firm temperature}: heat flows from wax at {wax "
+            "temperature} (else {wax usual temperature}), its latent heat {wax latent heat} included, into rubber at"
+            " {mold temperature}, followed step by step",
+            "{wax sets in this mold} = yes when it comes down to {wax firm temperature} at all",
+            "{cooling ratio} = {time in the mold} / {wax set time}",
+            "{warm mold wait ratio} = {wax set time} / the same time in a mold at {wax room temperature}",
+        ),
         run=_set_time,
         says=_say_set_time,
         sources=("from memory of voller-1990",),
@@ -225,6 +243,12 @@ CALCULATORS = (
         needs=("heaviest section", "feeding margin"),
         takes=("heaviest section width", "wax gate diameter"),
         gives=("needed wax gate", "wax gate ratio"),
+        formula=(
+            "{needed wax gate} = 4 x {feeding margin} x M",
+            "{wax gate ratio} = {wax gate diameter} / 4 / M",
+            "M, the cooling thickness = a x b / (2 x (a + b)) for a bar of {heaviest section} by {heaviest section "
+            "width}; half of {heaviest section} for a flat wall",
+        ),
         run=_wax_gate,
         says=_say_wax_gate,
         sources=("from memory of wlodawer-1966", "common practice"),
@@ -241,6 +265,20 @@ CALCULATORS = (
         gives=(
             "mold rise per shot", "mold recovery time", "needed shot interval", "molds in turn",
             "settled mold temperature",
+        ),
+        formula=(
+            "{mold rise per shot} = {wax shot weight} x (heat in the wax at {wax temperature} - heat left at {wax "
+            "firm temperature}) / (mold mass x {rubber specific heat})",
+            "heat in the wax = {wax specific heat} x temperature, and {wax latent heat} spread over its freezing "
+            "range",
+            "mold mass = {mold mass}, else {frame length} x {frame width} x {rubber thickness} x {rubber density}",
+            "{mold recovery time} = mold mass x {rubber specific heat} / (surface of the block x {air heat "
+            "transfer})",
+            "{needed shot interval} = {mold rise per shot} x {mold recovery time} / ({warmest mold} - {wax room "
+            "temperature})",
+            "{molds in turn} = {needed shot interval} / {time between shots}, the next whole number up",
+            "{settled mold temperature} = {wax room temperature} + {mold rise per shot} x {mold recovery time} / "
+            "{shot interval}, never hotter than the wax",
         ),
         run=_warming,
         says=_say_warming,

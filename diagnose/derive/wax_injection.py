@@ -210,6 +210,12 @@ CALCULATORS = (
         gives=(
             "lowest wax temperature", "highest wax temperature", "wax temperature to try", "wax over congealing",
         ),
+        formula=(
+            "{lowest wax temperature} = {wax congealing point} + {least wax margin}",
+            "{highest wax temperature} = {wax congealing point} + {most wax margin}, at most {wax ceiling}",
+            "{wax temperature to try} = {wax congealing point} + {usual wax margin}, kept between these two",
+            "{wax over congealing} = {wax temperature} - {wax congealing point}",
+        ),
         run=_window,
         says=_say_window,
         sources=("common practice", "astm-d87-2018"),
@@ -220,6 +226,9 @@ CALCULATORS = (
         stage="wax",
         needs=("pot temperature", "wax temperature"),
         gives=("pot temperature error",),
+        formula=(
+            "{pot temperature error} = {pot temperature} - {wax temperature}",
+        ),
         run=_pot_error,
         says=_say_pot_error,
         sources=("common practice",),
@@ -231,6 +240,12 @@ CALCULATORS = (
         needs=("injection pressure",),
         takes=("marked pot pressure", "wax level over the nozzle", "wax liquid density", "pot lid diameter"),
         gives=("pot pressure share", "nozzle pressure", "lid force"),
+        formula=(
+            "{pot pressure share} = {injection pressure} / {marked pot pressure}",
+            "{nozzle pressure} = {injection pressure} + {wax liquid density} x 9.81 m/s2 x {wax level over the "
+            "nozzle}",
+            "{lid force} = {injection pressure} x pi / 4 x {pot lid diameter}^2",
+        ),
         run=_pressure,
         says=_say_pressure,
         sources=("common practice",),
@@ -242,6 +257,13 @@ CALCULATORS = (
         needs=("injection pressure", "local air pressure"),
         takes=("mold vacuum",),
         gives=("filled pocket", "filled pocket without vacuum", "trapped bubble size"),
+        formula=(
+            "{filled pocket} = 1 - ({local air pressure} - {mold vacuum}) / ({local air pressure} + {injection "
+            "pressure})",
+            "{filled pocket without vacuum} = 1 - {local air pressure} / ({local air pressure} + {injection "
+            "pressure})",
+            "{trapped bubble size} = (1 - {filled pocket})^(1 / 3)",
+        ),
         run=_pocket,
         says=_say_pocket,
         sources=("common practice",),
@@ -253,6 +275,13 @@ CALCULATORS = (
         needs=("thinnest section", "thinnest section that filled", "injection pressure", "pressure that filled"),
         takes=("marked pot pressure",),
         gives=("wax reach ratio", "pressure for the same reach", "pressure can do it"),
+        formula=(
+            "{wax reach ratio} = ({thinnest section} / {thinnest section that filled})^2 x sqrt({injection pressure}"
+            " / {pressure that filled})",
+            "{pressure for the same reach} = {pressure that filled} x ({thinnest section that filled} / {thinnest "
+            "section})^4",
+            "{pressure can do it} = yes when {pressure for the same reach} is no more than {marked pot pressure}",
+        ),
         run=_reach,
         says=_say_reach,
         sources=("common practice", "bazhenov-2023"),
@@ -266,6 +295,15 @@ CALCULATORS = (
         gives=(
             "water boiling margin", "water in the wax boils", "vacuum that boils water", "drying wax temperature",
         ),
+        formula=(
+            "{water boiling margin} = temperature at which water boils under {local air pressure} - {pot vacuum}, "
+            "less the hotter of {pot temperature} and {wax temperature}",
+            "{water in the wax boils} = yes when {water boiling margin} is zero or below",
+            "{vacuum that boils water} = {local air pressure} - pressure at which water boils at the hotter of {pot "
+            "temperature} and {wax temperature}",
+            "{drying wax temperature} = temperature at which water boils under {local air pressure} - {pot vacuum}, "
+            "if that is under {wax ceiling}",
+        ),
         run=_water,
         says=_say_water,
         sources=("from memory of iapws-1997",),
@@ -277,6 +315,11 @@ CALCULATORS = (
         needs=("part volume", "wax density"),
         takes=("metal density", "wax shot weight"),
         gives=("needed wax weight", "metal part weight", "wax weight ratio"),
+        formula=(
+            "{needed wax weight} = {part volume} x {wax density}",
+            "{metal part weight} = {part volume} x {metal density}",
+            "{wax weight ratio} = {wax shot weight} / {needed wax weight}",
+        ),
         run=_wax_needed,
         says=_say_wax_needed,
         sources=("common practice",),
@@ -287,6 +330,9 @@ CALCULATORS = (
         stage="wax",
         needs=("thinnest section",),
         gives=("wax section class",),
+        formula=(
+            "{wax section class} = by the thickness of {thinnest section}: heavy, ordinary, thin or filigree",
+        ),
         run=_section_class,
         says=lambda facts: ("{thinnest section} counts as {wax section class} for the injector.",),
         sources=("common practice",),

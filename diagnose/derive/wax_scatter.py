@@ -61,6 +61,19 @@ CALCULATORS = (
             "highest true scatter", "wax weight spread", "one wax does not belong", "odd wax number",
             "wax weight trend", "wax weight drift",
         ),
+        formula=(
+            "{wax weight mean} = sum of {wax weights} / their number",
+            "{wax weight scatter} = standard deviation of {wax weights} (with their number less one) / {wax weight "
+            "mean}",
+            "{wax weight mean uncertainty} = Student's t for 95 % x standard deviation / square root of their number",
+            "{lowest true scatter}, {highest true scatter} = {wax weight scatter} x sqrt((number - 1) / chi square),"
+            " at both ends of 95 %",
+            "{wax weight spread} = (heaviest - lightest) / {wax weight mean}",
+            "{one wax does not belong}, {odd wax number} = Grubbs' test at 5 %: the wax furthest from the mean, if "
+            "it lies too many standard deviations away",
+            "{wax weight trend}, {wax weight drift} = slope of a straight line through {wax weights} in their order,"
+            " x (number - 1) / {wax weight mean}; a trend where the slope is more than chance (Student's t, 5 %)",
+        ),
         run=_scatter,
         says=_say_scatter,
         sources=("from memory of grubbs-1969",),
