@@ -183,6 +183,10 @@ CALCULATORS = (
         needs=("heaviest section",),
         takes=("heaviest section width",),
         gives=("part modulus",),
+        formula=(
+            "{part modulus} = a x b / (2 x (a + b)) for a bar of {heaviest section} by {heaviest section width}; "
+            "half of {heaviest section} for a flat wall",
+        ),
         run=_part,
         says=lambda facts: ("The heaviest section has a cooling thickness of {part modulus}.",),
         sources=("from memory of chvorinov-1940",),
@@ -194,6 +198,13 @@ CALCULATORS = (
         needs=("part modulus", "gate diameter"),
         takes=("gate width",),
         gives=("gate modulus", "gate modulus ratio", "gate time ratio", "gate freezes before part"),
+        formula=(
+            "{gate modulus} = {gate diameter} / 4; a flat gate: {gate diameter} x {gate width} / (2 x ({gate "
+            "diameter} + {gate width}))",
+            "{gate modulus ratio} = {gate modulus} / {part modulus}",
+            "{gate time ratio} = ({gate modulus} / {part modulus})^2",
+            "{gate freezes before part} = yes when {gate modulus ratio} is under 1",
+        ),
         run=_gate,
         says=_say_gate,
         sources=("from memory of chvorinov-1940", "from memory of wlodawer-1966"),
@@ -204,6 +215,9 @@ CALCULATORS = (
         stage="tree",
         needs=("part modulus", "feeding margin"),
         gives=("needed gate diameter",),
+        formula=(
+            "{needed gate diameter} = 4 x {feeding margin} x {part modulus}",
+        ),
         run=_needed_gate,
         says=lambda facts: ("A round gate should be {needed gate diameter} or more.",),
         sources=("from memory of wlodawer-1966",),
@@ -215,6 +229,11 @@ CALCULATORS = (
         needs=("gate modulus", "trunk margin"),
         takes=("trunk diameter",),
         gives=("needed trunk diameter", "trunk modulus", "trunk modulus ratio"),
+        formula=(
+            "{needed trunk diameter} = 4 x {trunk margin} x {gate modulus}",
+            "{trunk modulus} = {trunk diameter} / 4",
+            "{trunk modulus ratio} = {trunk modulus} / {gate modulus}",
+        ),
         run=_trunk,
         says=_say_trunk,
         sources=("from memory of wlodawer-1966",),
@@ -228,6 +247,14 @@ CALCULATORS = (
         gives=(
             "needed button height", "needed button weight", "button height", "button modulus", "button modulus ratio",
         ),
+        formula=(
+            "{needed button height} = 2 x D x M / (D - 4 x M), with D = {button diameter} and M = {button margin} x "
+            "{trunk diameter} / 4",
+            "{needed button weight} = pi / 4 x {button diameter}^2 x {needed button height} x {metal density}",
+            "{button height} = {button weight} / (pi / 4 x {button diameter}^2 x {metal density})",
+            "{button modulus} = {button diameter} x {button height} / (2 x {button diameter} + 4 x {button height})",
+            "{button modulus ratio} = {button modulus} / ({trunk diameter} / 4)",
+        ),
         run=_button,
         says=_say_button,
         sources=("from memory of wlodawer-1966",),
@@ -239,6 +266,10 @@ CALCULATORS = (
         needs=("part modulus", "gate modulus"),
         takes=("trunk modulus", "button modulus"),
         gives=("freezing order",),
+        formula=(
+            "{freezing order} = right when each of {part modulus}, {gate modulus}, {trunk modulus}, {button modulus}"
+            " is larger than the one before it",
+        ),
         run=_order,
         says=_say_order,
         sources=("from memory of chvorinov-1940",),
@@ -249,6 +280,10 @@ CALCULATORS = (
         stage="tree",
         needs=("metal in the tree", "metal freezing shrinkage", "feeder efficiency"),
         gives=("feed metal share", "needed feed metal"),
+        formula=(
+            "{feed metal share} = {metal freezing shrinkage} / ({feeder efficiency} - {metal freezing shrinkage})",
+            "{needed feed metal} = {feed metal share} x {metal in the tree}",
+        ),
         run=_feed,
         says=_say_feed,
         sources=("from memory of campbell-2011", "kawai-1982"),
@@ -259,6 +294,14 @@ CALCULATORS = (
         stage="tree",
         needs=("heaviest section", "heaviest section width", "gate diameter"),
         gives=("gate to wall ratio", "joint time ratio", "joint hot spot"),
+        formula=(
+            "{gate to wall ratio} = {gate diameter} / {heaviest section}",
+            "{joint time ratio} = (largest circle that fits in the joint / {heaviest section})^2; the circle is "
+            "{heaviest section} + {gate diameter}^2 / (4 x {heaviest section}) wide up to a gate of twice the wall, "
+            "beyond that as wide as the gate",
+            "{joint hot spot} = by {gate to wall ratio}: from 2 up in the gate, from 0.5 up in the wall; only on a "
+            "flat wall, much wider than thick ({heaviest section width})",
+        ),
         run=_joint,
         says=_say_joint,
         sources=("from memory of campbell-2011",),
@@ -270,6 +313,13 @@ CALCULATORS = (
         needs=("gate legs", "part modulus", "feeding margin"),
         takes=("gate diameter", "leg diameter"),
         gives=("needed leg diameter", "needed stem diameter", "equal area leg diameter", "leg modulus ratio"),
+        formula=(
+            "{needed leg diameter} = 4 x {feeding margin} x {part modulus}",
+            "{needed stem diameter} = {needed leg diameter} x the larger of the square root of {gate legs} and "
+            "{feeding margin}",
+            "{equal area leg diameter} = {gate diameter} / sqrt({gate legs})",
+            "{leg modulus ratio} = {leg diameter} / 4 / {part modulus}",
+        ),
         run=_legs,
         says=_say_legs,
         sources=("from memory of wlodawer-1966",),

@@ -115,6 +115,9 @@ CALCULATORS = (
         stage="tree",
         needs=("flask diameter", "tree diameter"),
         gives=("gap left at the wall",),
+        formula=(
+            "{gap left at the wall} = ({flask diameter} - {tree diameter}) / 2",
+        ),
         run=_wall,
         says=lambda facts: ("A centred tree leaves {gap left at the wall} to the wall.",),
         sources=("common practice",),
@@ -126,6 +129,9 @@ CALCULATORS = (
         needs=("flask height", "tree height"),
         takes=("base rise",),
         gives=("gap left over the tip",),
+        formula=(
+            "{gap left over the tip} = {flask height} - {tree height} - {base rise}",
+        ),
         run=_tip,
         says=lambda facts: ("Over the tip there is {gap left over the tip}.",),
         sources=("common practice",),
@@ -137,6 +143,12 @@ CALCULATORS = (
         needs=("part width", "wanted gap"),
         takes=("part circle", "part height", "trunk length"),
         gives=("most parts in a row", "most rows", "most parts on the tree"),
+        formula=(
+            "{most parts in a row} = the largest n for which {part circle} x sin(pi / n) is at least {part width} + "
+            "{wanted gap}",
+            "{most rows} = ({trunk length} + {wanted gap}) / ({part height} + {wanted gap}), whole rows only",
+            "{most parts on the tree} = {most rows} x {most parts in a row}",
+        ),
         run=_rows,
         says=_say_rows,
         sources=("common practice",),
@@ -148,6 +160,11 @@ CALCULATORS = (
         needs=("number of parts", "wax shot weight"),
         takes=("trunk wax weight", "metal density", "wax density", "tree wax weight"),
         gives=("added up tree weight", "added up tree metal", "weighed to added up"),
+        formula=(
+            "{added up tree weight} = {number of parts} x {wax shot weight} + {trunk wax weight}",
+            "{added up tree metal} = {added up tree weight} x {metal density} / {wax density}",
+            "{weighed to added up} = {tree wax weight} / {added up tree weight}",
+        ),
         run=_wax,
         says=_say_wax,
         sources=("common practice",),
@@ -158,6 +175,11 @@ CALCULATORS = (
         stage="tree",
         needs=("row sections",),
         gives=("tree order", "row time ratio"),
+        formula=(
+            "{tree order} = by whether {row sections} rise or fall with their place (rank correlation over 0.5 "
+            "either way)",
+            "{row time ratio} = (thickest / thinnest of {row sections})^2",
+        ),
         run=_order,
         says=_say_order,
         sources=("common practice",),
@@ -169,6 +191,11 @@ CALCULATORS = (
         needs=("metal head", "trunk diameter"),
         takes=("metal in the tree", "metal density"),
         gives=("metal fall speed", "sprue flow", "least fill time"),
+        formula=(
+            "{metal fall speed} = sqrt(2 x 9.81 m/s2 x {metal head})",
+            "{sprue flow} = pi / 4 x {trunk diameter}^2 x {metal fall speed}",
+            "{least fill time} = {metal in the tree} / {metal density} / {sprue flow}",
+        ),
         run=_flow,
         says=_say_flow,
         sources=("from memory of groover-2010",),
