@@ -109,6 +109,7 @@ CALCULATORS = (
         stage="investment",
         needs=("hands-off time",),
         gives=("hands off",),
+        formula=("{hands off} = {hands-off time}",),
         run=_clocked,
         says=lambda facts: ("The flask stood untouched from {hands off} after powder went into water.",),
         sources=("common practice",),
@@ -119,6 +120,7 @@ CALCULATORS = (
         stage="investment",
         needs=STEPS,
         gives=("hands off",),
+        formula=("{hands off} = {mixing time} + {bowl vacuum time} + {pouring time} + {flask vacuum time}",),
         run=_summed,
         says=lambda facts: ("The steps add up to {hands off}, handling in between not counted.",),
         sources=("common practice",),
@@ -136,6 +138,12 @@ CALCULATORS = (
         ),
         takes=("mixing time",),
         gives=("idle before gloss-off", "idle excess", "needed mixing time"),
+        formula=(
+            "{idle before gloss-off} = {gloss-off time} - {hands off}",
+            "{idle excess} = {idle before gloss-off} - {investment idle before set}",
+            "{needed mixing time} = {mixing time} + {idle excess} / 2, kept between {investment shortest mixing} and"
+            " {investment longest mixing}",
+        ),
         run=_idle,
         says=_say_idle,
         sources=("common practice",),
@@ -147,6 +155,13 @@ CALCULATORS = (
         needs=("gloss-off time", "investment idle before set", "investment shortest mixing"),
         takes=tuple(USUAL),
         gives=("mixing must end", "bowl vacuum must end", "pouring must end", "flask vacuum must end"),
+        formula=(
+            "{flask vacuum must end} = {gloss-off time} - {investment idle before set}",
+            "{pouring must end} = {flask vacuum must end} - {flask vacuum time}",
+            "{bowl vacuum must end} = {pouring must end} - {pouring time}",
+            "{mixing must end} = {bowl vacuum must end} - {bowl vacuum time}, which must leave {investment shortest "
+            "mixing}",
+        ),
         run=_ends,
         says=_say_ends,
         sources=("common practice",),
@@ -158,6 +173,11 @@ CALCULATORS = (
         needs=("flask diameter", "investment rest", "investment least rest"),
         takes=("boric acid share", "investment slow set rest", "rest before heat"),
         gives=("needed rest", "rest shortfall"),
+        formula=(
+            "{needed rest} = {investment rest} x {flask diameter} / 100 mm, at least {investment least rest}; "
+            "{investment slow set rest} where boric acid slows the set ({boric acid share})",
+            "{rest shortfall} = {needed rest} - {rest before heat}",
+        ),
         run=_rest,
         says=_say_rest,
         sources=("common practice",),

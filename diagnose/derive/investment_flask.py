@@ -74,6 +74,12 @@ CALCULATORS = (
         needs=("flask diameter", "investment least cover"),
         takes=("end cover", "gap left over the tip", "flask height", "local air pressure", "vacuum at pour"),
         gives=("needed end cover", "end cover margin", "end plate stress"),
+        formula=(
+            "{needed end cover} = the larger of {flask diameter} / 4 and {investment least cover}",
+            "{end cover margin} = {end cover} (else {gap left over the tip}) - {needed end cover}",
+            "{end plate stress} = 3 / 4 x {vacuum at pour} (else {local air pressure}) x (half of {flask diameter} /"
+            " that cover)^2",
+        ),
         run=_cover,
         says=_say_cover,
         sources=("common practice", "from memory of timoshenko-1959"),
@@ -85,6 +91,10 @@ CALCULATORS = (
         needs=("flask diameter", "investment least wall", "investment wide flask wall"),
         takes=("gap to flask wall", "gap left at the wall"),
         gives=("needed wall gap", "wall gap margin"),
+        formula=(
+            "{needed wall gap} = {investment least wall}; in a wide flask {investment wide flask wall}",
+            "{wall gap margin} = {gap to flask wall} (else {gap left at the wall}) - {needed wall gap}",
+        ),
         run=_wall,
         says=_say_wall,
         sources=("common practice",),

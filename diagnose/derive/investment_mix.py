@@ -165,6 +165,16 @@ CALCULATORS = (
             "needed boric acid",
             "powder spare",
         ),
+        formula=(
+            "{room in the flask} = pi / 4 x {flask diameter}^2 x {flask height} - {tree wax weight} / {wax density}",
+            "{needed slurry} = {flasks in one mix} x {room in the flask} x (1 + {bowl loss}); one flask unless told",
+            "{needed powder} = {needed slurry} / (1 / {investment grain density} + water / (100 x density of water "
+            "at {slurry temperature}))",
+            "water, for 100 of powder = {label water}, else {investment label water}",
+            "{needed water} = {needed powder} x water / 100",
+            "{needed boric acid} = {needed powder} x {boric acid share}",
+            "{powder spare} = {powder weight} / {needed powder} - 1",
+        ),
         run=_filling,
         says=_say_filling,
         sources=MIX_SOURCES,
@@ -176,6 +186,10 @@ CALCULATORS = (
         needs=("powder weight", "water weight"),
         takes=("label water", "investment label water"),
         gives=("mixed water", "water off label"),
+        formula=(
+            "{mixed water} = 100 x {water weight} / {powder weight}",
+            "{water off label} = {mixed water} - {label water}, else - {investment label water}",
+        ),
         run=_weighed,
         says=_say_ratio,
         sources=("common practice",),
@@ -187,6 +201,10 @@ CALCULATORS = (
         needs=("water ratio",),
         takes=("label water", "investment label water"),
         gives=("mixed water", "water off label"),
+        formula=(
+            "{mixed water} = {water ratio}",
+            "{water off label} = {mixed water} - {label water}, else - {investment label water}",
+        ),
         run=_recorded,
         says=_say_ratio,
         sources=("common practice",),
@@ -198,6 +216,12 @@ CALCULATORS = (
         needs=("mixed water", "investment grain density"),
         takes=("slurry temperature", "powder weight"),
         gives=("sound slurry density", "slurry made"),
+        formula=(
+            "{sound slurry density} = (1 + {mixed water} / 100) / (1 / {investment grain density} + {mixed water} / "
+            "(100 x density of water at {slurry temperature}))",
+            "{slurry made} = {powder weight} x (1 / {investment grain density} + {mixed water} / (100 x density of "
+            "water at {slurry temperature}))",
+        ),
         run=_density,
         says=_say_density,
         sources=("computed from densities of powder and water",),
@@ -209,6 +233,10 @@ CALCULATORS = (
         needs=("sound slurry density", "density cup weight", "density cup volume"),
         takes=("own slurry density",),
         gives=("air in slurry",),
+        formula=(
+            "{air in slurry} = 1 - {density cup weight} / {density cup volume} / {own slurry density}, else / {sound"
+            " slurry density}",
+        ),
         run=_air,
         says=_say_air,
         sources=("common practice",),
@@ -220,6 +248,14 @@ CALCULATORS = (
         needs=("mixed water", "investment binder share"),
         takes=("powder weight",),
         gives=("free water share", "water bound in setting", "free water", "expected fired weight"),
+        formula=(
+            "bound, of each part of powder = {investment binder share} x 1.5 x 18.015 / 145.15: three more half "
+            "waters for each plaster molecule",
+            "{free water share} = ({mixed water} / 100 - bound) / ({mixed water} / 100)",
+            "{water bound in setting} = {powder weight} x bound",
+            "{free water} = {powder weight} x ({mixed water} / 100 - bound)",
+            "{expected fired weight} = {powder weight} x (1 - {investment binder share} x 0.5 x 18.015 / 145.15)",
+        ),
         run=_setting_water,
         says=_say_setting_water,
         sources=("from memory of iupac-2013",),

@@ -99,6 +99,7 @@ CALCULATORS = (
         stage="investment",
         needs=("barometer",),
         gives=("local air pressure",),
+        formula=("{local air pressure} = {barometer}",),
         run=lambda facts: {"local air pressure": number(facts, "barometer")},
         says=lambda facts: ("The air in the shop has {local air pressure}.",),
         sources=("common practice",),
@@ -109,6 +110,10 @@ CALCULATORS = (
         stage="investment",
         needs=("altitude",),
         gives=("local air pressure",),
+        formula=(
+            "{local air pressure} = 101325 Pa x (1 - 0.0065 K/m x {altitude} / 288.15 K)^5.2559: the standard "
+            "atmosphere",
+        ),
         run=_by_altitude,
         says=lambda facts: (
             "At {altitude} the air has {local air pressure} on an average day, 2 kPa more or less with the weather.",
@@ -122,6 +127,10 @@ CALCULATORS = (
         needs=("local air pressure", "slurry temperature"),
         takes=("barometer",),
         gives=("water boiling pressure", "needed vacuum reading"),
+        formula=(
+            "{water boiling pressure} = pressure at which water boils at {slurry temperature}",
+            "{needed vacuum reading} = {local air pressure} - {water boiling pressure}",
+        ),
         run=_needed,
         says=_say_needed,
         sources=VACUUM_SOURCES,
@@ -141,6 +150,18 @@ CALCULATORS = (
             "boiling point in the chamber",
             "pressure at the bottom",
             "boiling point at the bottom",
+        ),
+        formula=(
+            "{vacuum gauge truth} = possible as long as {investing vacuum} is not more than {local air pressure}, "
+            "with some allowance for gauge and weather",
+            "{vacuum margin} = {investing vacuum} - ({local air pressure} - pressure at which water boils at {slurry"
+            " temperature})",
+            "{investing vacuum share} = {investing vacuum} / {local air pressure}, at most all of it",
+            "{chamber pressure} = {local air pressure} - {investing vacuum}",
+            "{bubble growth} = {local air pressure} / {chamber pressure}",
+            "{boiling point in the chamber} = temperature at which water boils under {chamber pressure}",
+            "{pressure at the bottom} = {chamber pressure} + {sound slurry density} x 9.81 m/s2 x {flask height}",
+            "{boiling point at the bottom} = temperature at which water boils under {pressure at the bottom}",
         ),
         run=_margin,
         says=_say_margin,
