@@ -170,6 +170,12 @@ CALCULATORS = (
         stage="burnout",
         needs=RECORD,
         gives=("top temperature reached", "time at the top", "recorded pour hold", "recorded soak"),
+        formula=(
+            "{top temperature reached} = highest of {burnout hold temperatures}",
+            "{time at the top} = sum of the {burnout hold times} within a few degrees of that top",
+            "{recorded pour hold}, {recorded soak} = temperature and time of the last hold, where it lies below the "
+            "top",
+        ),
         run=_holds,
         says=lambda facts: ("The kiln reached {top temperature reached} and held there {time at the top}.",),
         sources=("common practice",),
@@ -180,6 +186,7 @@ CALCULATORS = (
         stage="burnout",
         needs=("burnout top temperature",),
         gives=("top temperature reached",),
+        formula=("{top temperature reached} = {burnout top temperature}",),
         run=_top_alone,
         says=lambda facts: ("The kiln reached {top temperature reached}.",),
         sources=("common practice",),
@@ -190,6 +197,7 @@ CALCULATORS = (
         stage="burnout",
         needs=("burnout top hold",),
         gives=("time at the top",),
+        formula=("{time at the top} = {burnout top hold}",),
         run=_hold_alone,
         says=lambda facts: ("It held there {time at the top}.",),
         sources=("common practice",),
@@ -215,6 +223,20 @@ CALCULATORS = (
             "burnout time",
             "time above clean",
         ),
+        formula=(
+            "{steepest ramp} = steepest of {burnout ramps} that crosses {investment first change from} to "
+            "{investment first change to} or {investment second change from} to {investment second change to}, up or"
+            " down",
+            "{ramp use} = {steepest ramp} / the limit of this flask: the less of {investment fastest ramp} and the "
+            "ramp on which its middle lags by {investment largest lag}",
+            "{steepest wet ramp} = steepest rise between {kiln loading temperature} and {investment gentle until}",
+            "{wet ramp use} = {steepest wet ramp} / the gentle limit: the less of {investment gentle ramp} and the "
+            "limit of this flask",
+            "ramp for a lag = 4 x diffusivity x lag / radius^2 for a long mold, more for a short one; half of {flask"
+            " diameter}, {measured diffusivity} or else {investment diffusivity}",
+            "{burnout time} = all of {burnout hold times}, and between them the way at {burnout ramps}",
+            "{time above clean} = time that the kiln spent over {investment clean from}",
+        ),
         run=_ramps,
         says=_say_ramps,
         sources=("from memory of carslaw-jaeger-1959", "common practice"),
@@ -226,6 +248,15 @@ CALCULATORS = (
         needs=(*RECORDED, *WETNESS, "investment dry temperature"),
         takes=WETNESS_MORE,
         gives=("drying done", "drying shortfall", "needed dry hold"),
+        formula=(
+            "{drying done} = degrees over 100 °C x time in the kiln, up to the end of the hold near {investment dry "
+            "temperature} / what the water takes",
+            "what the water takes = water in each volume of mold x heat to boil it x radius^2 / (4 x {investment "
+            "conductivity}), with half of {flask diameter}; water from {mixed water}, else {label water}, else "
+            "{investment label water}, and from the plaster ({investment binder share})",
+            "{drying shortfall} = 1 - {drying done}, or nothing if that is below zero",
+            "{needed dry hold} = what the rest of the burnout leaves undone / ({investment dry temperature} - 100 °C)",
+        ),
         run=_drying,
         says=_say_drying,
         sources=("computed from a heat balance", "common practice"),
@@ -257,6 +288,16 @@ CALCULATORS = (
             "clean burning margin",
             "needed top hold",
             "top hold shortfall",
+        ),
+        formula=(
+            "{true top temperature} = {top temperature reached} + {kiln offset}",
+            "{top temperature margin} = the lower of {investment top ceiling} and {stone heat limit}, less {true top"
+            " temperature}",
+            "{clean burning margin} = {true top temperature} - {investment clean from}",
+            "{needed top hold} = {investment top hold} x {flask diameter} / 100 mm, an hour at least; longer for a "
+            "cool top ({investment cool top hold}), printed resin ({investment resin top hold}) and a packed kiln "
+            "({kiln fill})",
+            "{top hold shortfall} = {needed top hold} - {time at the top}",
         ),
         run=_top,
         says=_say_top,

@@ -132,6 +132,13 @@ CALCULATORS = (
         stage="burnout",
         needs=("empty flask weight", "fired flask weight", "powder in the flask", "investment binder share"),
         gives=DRYNESS,
+        formula=(
+            "{mold weight ratio} = ({fired flask weight} - {empty flask weight}) / {powder in the flask}",
+            "{mold dryness} = by where that ratio lies between fired dry, 1 - {investment binder share} x 0.5 x "
+            "18.015 / 145.15, and set, 1 + {investment binder share} x 1.5 x 18.015 / 145.15",
+            "{water left by weight} = ({mold weight ratio} - the ratio fired dry) x {powder in the flask}",
+            "{steam from it} = {water left by weight} x 1.673 m3/kg",
+        ),
         run=_weighed_powder,
         says=_say_dryness,
         sources=("from memory of iupac-2013", "aithal-2002, abstract"),
@@ -149,6 +156,14 @@ CALCULATORS = (
             "investment binder share",
         ),
         gives=DRYNESS,
+        formula=(
+            "{mold weight ratio} = ({fired flask weight} - {empty flask weight}) / powder",
+            "powder = ({filled flask weight} - {empty flask weight} - {wax in the flask}) / (1 + {mixed water} / 100)",
+            "{mold dryness} = by where that ratio lies between fired dry, 1 - {investment binder share} x 0.5 x "
+            "18.015 / 145.15, and set, 1 + {investment binder share} x 1.5 x 18.015 / 145.15",
+            "{water left by weight} = ({mold weight ratio} - the ratio fired dry) x powder",
+            "{steam from it} = {water left by weight} x 1.673 m3/kg",
+        ),
         run=_inferred_powder,
         says=_say_dryness,
         sources=("from memory of iupac-2013", "aithal-2002, abstract"),
@@ -160,6 +175,10 @@ CALCULATORS = (
         needs=("tree wax weight", "wax left after draining"),
         takes=("flasks in the kiln", "printed resin share"),
         gives=("wax left to burn",),
+        formula=(
+            "{wax left to burn} = {flasks in the kiln} x {tree wax weight} x (resin + (1 - resin) x {wax left after "
+            "draining}), with resin = {printed resin share}; one flask unless told",
+        ),
         run=_leftover,
         says=lambda facts: ("After draining some {wax left to burn} are left to burn.",),
         sources=("common practice",),
@@ -171,6 +190,15 @@ CALCULATORS = (
         needs=("wax left to burn", "excess air", "burning time", "burning temperature"),
         takes=("kiln volume", "vent height", "vent area"),
         gives=("air to burn the wax", "needed air flow", "kiln refills", "needed vent area", "vent use"),
+        formula=(
+            "{air to burn the wax} = {wax left to burn} x oxygen for CH2 with 1.5 O2 each / share of oxygen in air /"
+            " density of air",
+            "{needed air flow} = {air to burn the wax} x {excess air} / {burning time}",
+            "{kiln refills} = {air to burn the wax} / {kiln volume} x {burning temperature} / 293.15 K",
+            "{needed vent area} = opening through which a hot column {vent height} high, at {burning temperature}, "
+            "draws {needed air flow}; two equal openings",
+            "{vent use} = {needed vent area} / {vent area}",
+        ),
         run=_air,
         says=_say_air,
         sources=("from memory of iupac-2013", "from memory of ashrae-2005"),
@@ -181,6 +209,12 @@ CALCULATORS = (
         stage="burnout",
         needs=("powder weight", "investment binder share", "sulfate broken down", "room volume"),
         gives=("sulfate in the mold", "sulfur dioxide in the room"),
+        formula=(
+            "{sulfate in the mold} = {powder weight} x {investment binder share} x mass of sulfate / mass of plaster"
+            " (136.14 / 145.15)",
+            "{sulfur dioxide in the room} = {sulfate in the mold} x {sulfate broken down} x 64.06 / 136.14, as a gas"
+            " at 25 °C / {room volume}",
+        ),
         run=_sulfur,
         says=_say_sulfur,
         sources=("from memory of iupac-2013", "common practice"),

@@ -127,6 +127,7 @@ CALCULATORS = (
         stage="burnout",
         needs=("flask diameter", "core half time"),
         gives=("measured diffusivity",),
+        formula=("{measured diffusivity} = 0.2005 x ({flask diameter} / 2)^2 / {core half time}",),
         run=_fit,
         says=lambda facts: (
             "In your kiln heat spreads through this mold at {measured diffusivity}, the film of air counted in.",
@@ -140,6 +141,16 @@ CALCULATORS = (
         needs=(*SHAPE, *RECORD, "burnout ramps", "kiln loading temperature"),
         takes=(*SHAPE_MORE, "core tolerance"),
         gives=MIDDLE,
+        formula=(
+            "{flask core temperature}, {hottest core} = temperature of the middle at the end, and at its hottest, "
+            "followed through {burnout hold temperatures}, {burnout hold times} and {burnout ramps} from {kiln "
+            "loading temperature}",
+            "{core off kiln} = {flask core temperature} - kiln temperature at the end",
+            "{needed soak} = last hold after which the middle is within {core tolerance} of the kiln",
+            "{soak margin} = last of {burnout hold times} - {needed soak}",
+            "heat spreads at {measured diffusivity} where that was measured, else {investment diffusivity}, in a "
+            "round mold {flask diameter} wide and {flask height} high; its outside is taken at kiln temperature",
+        ),
         run=_followed,
         says=_say_followed,
         sources=HEAT_SOURCES,
@@ -151,6 +162,16 @@ CALCULATORS = (
         needs=(*SHAPE, "top temperature reached", "pour hold temperature", "pour soak time"),
         takes=(*SHAPE_MORE, "core tolerance"),
         gives=MIDDLE,
+        formula=(
+            "{flask core temperature} = {pour hold temperature} + ({top temperature reached} - {pour hold "
+            "temperature}) x share of the step that the middle has still to go after {pour soak time}",
+            "{core off kiln} = {flask core temperature} - {pour hold temperature}",
+            "{hottest core} = the hotter of {top temperature reached} and {pour hold temperature}",
+            "{needed soak} = time until that share is down to {core tolerance} / the step",
+            "{soak margin} = {pour soak time} - {needed soak}",
+            "heat spreads at {measured diffusivity} where that was measured, else {investment diffusivity}, in a "
+            "round mold {flask diameter} wide and {flask height} high; its outside is taken at kiln temperature",
+        ),
         run=lambda facts: _stepped(facts, "pour hold temperature", "pour soak time"),
         says=_say_followed,
         sources=HEAT_SOURCES,
@@ -162,6 +183,16 @@ CALCULATORS = (
         needs=(*SHAPE, "top temperature reached", "recorded pour hold", "recorded soak"),
         takes=(*SHAPE_MORE, "core tolerance"),
         gives=MIDDLE,
+        formula=(
+            "{flask core temperature} = {recorded pour hold} + ({top temperature reached} - {recorded pour hold}) x "
+            "share of the step that the middle has still to go after {recorded soak}",
+            "{core off kiln} = {flask core temperature} - {recorded pour hold}",
+            "{hottest core} = the hotter of {top temperature reached} and {recorded pour hold}",
+            "{needed soak} = time until that share is down to {core tolerance} / the step",
+            "{soak margin} = {recorded soak} - {needed soak}",
+            "heat spreads at {measured diffusivity} where that was measured, else {investment diffusivity}, in a "
+            "round mold {flask diameter} wide and {flask height} high; its outside is taken at kiln temperature",
+        ),
         run=lambda facts: _stepped(facts, "recorded pour hold", "recorded soak"),
         says=_say_followed,
         sources=HEAT_SOURCES,
@@ -173,6 +204,15 @@ CALCULATORS = (
         needs=("flask core temperature", *COOLING),
         takes=COOLING_MORE,
         gives=AT_POUR,
+        formula=(
+            "{flask temperature at pour}, {core temperature at pour} = room + ({flask core temperature} - room) x "
+            "share of the step still to go after {kiln to pour time}: at the outermost wax ({gap to flask wall}, "
+            "else {gap left at the wall}, else {investment least wall} from the wall), and in the middle",
+            "{flask temperature lost} = {flask core temperature} - {flask temperature at pour}",
+            "share still to go = the series for a long cylinder {flask diameter} wide that gives its heat to the air"
+            " at {flask air cooling}; {measured diffusivity}, else {investment diffusivity}, and {investment "
+            "conductivity}",
+        ),
         run=lambda facts: _cooled(number(facts, "flask core temperature"), facts),
         says=_say_cooled,
         sources=HEAT_SOURCES,
@@ -184,6 +224,15 @@ CALCULATORS = (
         needs=("flask temperature", *COOLING),
         takes=COOLING_MORE,
         gives=AT_POUR,
+        formula=(
+            "{flask temperature at pour}, {core temperature at pour} = room + ({flask temperature} - room) x share "
+            "of the step still to go after {kiln to pour time}: at the outermost wax ({gap to flask wall}, else {gap"
+            " left at the wall}, else {investment least wall} from the wall), and in the middle",
+            "{flask temperature lost} = {flask temperature} - {flask temperature at pour}",
+            "share still to go = the series for a long cylinder {flask diameter} wide that gives its heat to the air"
+            " at {flask air cooling}; {measured diffusivity}, else {investment diffusivity}, and {investment "
+            "conductivity}",
+        ),
         run=lambda facts: _cooled(number(facts, "flask temperature"), facts),
         says=_say_cooled,
         sources=HEAT_SOURCES,
@@ -194,6 +243,10 @@ CALCULATORS = (
         stage="burnout",
         needs=("flask temperature", *BOUNDS),
         gives=("pour floor margin", "pour ceiling margin"),
+        formula=(
+            "{pour floor margin} = {flask temperature} - {investment pour floor}",
+            "{pour ceiling margin} = {investment pour ceiling} - {flask temperature}",
+        ),
         run=lambda facts: _bounds("flask temperature", facts),
         says=_say_bounds,
         sources=("common practice",),
@@ -204,6 +257,10 @@ CALCULATORS = (
         stage="burnout",
         needs=("flask core temperature", *BOUNDS),
         gives=("pour floor margin", "pour ceiling margin"),
+        formula=(
+            "{pour floor margin} = {flask core temperature} - {investment pour floor}",
+            "{pour ceiling margin} = {investment pour ceiling} - {flask core temperature}",
+        ),
         run=lambda facts: _bounds("flask core temperature", facts),
         says=_say_bounds,
         sources=("common practice",),

@@ -109,6 +109,13 @@ CALCULATORS = (
         needs=(*SHAPE, *RAMPS),
         takes=SHAPE_MORE,
         gives=("ramp limit", "gentle ramp limit"),
+        formula=(
+            "{ramp limit} = the less of {investment fastest ramp} and the ramp on which the middle lags by "
+            "{investment largest lag}",
+            "{gentle ramp limit} = the less of {ramp limit} and {investment gentle ramp}",
+            "ramp for a lag = 4 x diffusivity x lag / radius^2 for a long mold, more for a short one ({flask "
+            "height}); half of {flask diameter}, {measured diffusivity} or else {investment diffusivity}",
+        ),
         run=_ramp_limit,
         says=lambda facts: (
             "For this flask no ramp should be faster than {ramp limit}; while it is wet and through its first change "
@@ -151,6 +158,26 @@ CALCULATORS = (
             "days before the pour",
             "ramp limit",
             "gentle ramp limit",
+        ),
+        formula=(
+            "{planned hold temperatures}, {planned hold times}, {planned ramps} = drain, end of the gentle rise, "
+            "dry, top, and the pour's own heat, in that order",
+            "{ramp limit} = the less of {investment fastest ramp} and the ramp on which the middle lags by "
+            "{investment largest lag}",
+            "{gentle ramp limit} = the less of {ramp limit} and {investment gentle ramp}",
+            "{planned drain hold} = {investment drain hold} x {flask diameter} / 100 mm, an hour at least; half of "
+            "it after steam ({steam dewax time})",
+            "{planned dry hold} = {investment dry hold}, longer where degrees over 100 °C x time would not yet boil "
+            "off the water of the mix ({investment label water}, {investment conductivity})",
+            "{planned top temperature} = the lower of {investment top temperature} and {stone heat limit}",
+            "{planned top hold} = {investment top hold} x {flask diameter} / 100 mm, an hour at least; longer for a "
+            "cool top, printed resin ({printed resin share}) and a packed kiln ({kiln fill})",
+            "{planned pour temperature} = {needed flask temperature}, else {flask temperature}, else {pour hold "
+            "temperature}",
+            "{planned soak} = last hold after which the middle is within {core tolerance} of the kiln",
+            "{planned burnout time} = all holds, and between them the way at {planned ramps}; holds end on quarters "
+            "of an hour",
+            "{kiln start clock time}, {days before the pour} = {pour clock time} - {planned burnout time}",
         ),
         run=_recommended,
         says=_say_plan,
