@@ -149,6 +149,13 @@ CALCULATORS = (
         needs=("tree wax weight", "wax density", "metal density", "button share", "loss allowance"),
         takes=("button weight", "metal weight"),
         gives=("wax to metal factor", "metal in the tree", "needed metal", "missing metal"),
+        formula=(
+            "{wax to metal factor} = {metal density} / {wax density}",
+            "{metal in the tree} = {tree wax weight} x {metal density} / {wax density}",
+            "{needed metal} = ({metal in the tree} + button) x (1 + {loss allowance}), with the button {button "
+            "weight}, else {button share} of {metal in the tree}",
+            "{missing metal} = {needed metal} - {metal weight}",
+        ),
         run=_needed_metal,
         says=_say_needed_metal,
         sources=("common practice",),
@@ -160,6 +167,11 @@ CALCULATORS = (
         needs=("fresh metal share",),
         takes=("metal highest recycled share",),
         gives=("recycled share", "recycled excess", "needed fresh share"),
+        formula=(
+            "{recycled share} = 1 - {fresh metal share}",
+            "{recycled excess} = {recycled share} - {metal highest recycled share}",
+            "{needed fresh share} = 1 - {metal highest recycled share}",
+        ),
         run=_recycled,
         says=_say_recycled,
         sources=("common practice",),
@@ -170,6 +182,10 @@ CALCULATORS = (
         stage="casting",
         needs=("needed metal", "metal highest recycled share"),
         gives=("needed fresh metal", "most recycled metal"),
+        formula=(
+            "{needed fresh metal} = {needed metal} x (1 - {metal highest recycled share})",
+            "{most recycled metal} = {needed metal} - {needed fresh metal}",
+        ),
         run=_make_up,
         says=lambda facts: (
             "Of {needed metal} at least {needed fresh metal} must be new.",
@@ -183,6 +199,7 @@ CALCULATORS = (
         stage="casting",
         needs=("alloy shares", "alloy densities"),
         gives=("alloy density",),
+        formula=("{alloy density} = 1 / sum of (share / density), over {alloy shares} and {alloy densities}",),
         run=_mixture,
         says=lambda facts: (
             "If the metals keep their volumes the alloy has {alloy density}.",
@@ -196,6 +213,7 @@ CALCULATORS = (
         stage="casting",
         needs=("karat",),
         gives=("karat fineness",),
+        formula=("{karat fineness} = {karat} / 24",),
         run=lambda facts: {"karat fineness": fineness_from_karat(number(facts, "karat"))},
         says=lambda facts: ("{karat} karat is {karat fineness} gold; the stamped grade may be a rounded one.",),
         sources=("common practice",),
@@ -206,6 +224,11 @@ CALCULATORS = (
         stage="casting",
         needs=("stock weight", "stock fineness", "wanted fineness", "addition fineness"),
         gives=("needed addition", "weight after addition"),
+        formula=(
+            "{needed addition} = {stock weight} x ({wanted fineness} - {stock fineness}) / ({addition fineness} - "
+            "{wanted fineness})",
+            "{weight after addition} = {stock weight} + {needed addition}",
+        ),
         run=_fineness_change,
         says=lambda facts: (
             "Add {needed addition} to {stock weight}: {weight after addition} of {wanted fineness}.",
@@ -220,6 +243,12 @@ CALCULATORS = (
         needs=("metal weight", "weight lost", "metal fineness"),
         takes=("marked fineness",),
         gives=("melting loss", "fineness after melting", "most alloy metal to add"),
+        formula=(
+            "{melting loss} = {weight lost} / {metal weight}",
+            "{fineness after melting} = {metal fineness} / (1 - {melting loss})",
+            "{most alloy metal to add} = the less of {weight lost} and ({metal weight} - {weight lost}) x ({fineness"
+            " after melting} - {marked fineness}) / {marked fineness}",
+        ),
         run=_after_melting,
         says=_say_after_melting,
         sources=("common practice",),
@@ -236,6 +265,18 @@ CALCULATORS = (
             *PHASES,
         ),
         gives=("mix liquidus", "mix solidus", "mix end of freezing", "mix freezing range", "mix frozen last"),
+        formula=(
+            "{mix liquidus} = temperature at which crystals of the first metal are in balance with liquid that holds"
+            " {second metal share}",
+            "{mix solidus} = temperature at which the last liquid is in balance with crystals that hold {second "
+            "metal share}, at lowest the eutectic",
+            "{mix end of freezing} = the eutectic: where the liquid is in balance with crystals of both metals",
+            "{mix freezing range} = {mix liquidus} - {mix end of freezing}",
+            "{mix frozen last} = liquid left at the eutectic when crystals have no time to even out (Scheil)",
+            "balance = equal chemical potential of each metal in liquid and crystal; mixing energies {metal mix "
+            "liquid even low} and so on, straight between {metal mix low temperature} and {metal mix high "
+            "temperature}",
+        ),
         run=_mix,
         says=lambda facts: (
             "It is fully melted from {mix liquidus} up and, cooled slowly, fully solid under {mix solidus}.",

@@ -101,6 +101,14 @@ CALCULATORS = (
         needs=("flask diameter", "metal quench wait"),
         takes=("metal longest quench wait", "metal quench below", "quench delay"),
         gives=("earliest quench", "latest quench", "quench too early by", "quench too late by"),
+        formula=(
+            "{earliest quench} = {metal quench wait} x ({flask diameter} / 62.5 mm)^n, n = 1.15 for smaller flasks "
+            "and 1.45 for larger, three minutes at least",
+            "{latest quench} = {metal longest quench wait} x ({flask diameter} / 62.5 mm)^n, not before {earliest "
+            "quench}",
+            "{quench too early by} = {earliest quench} - {quench delay}",
+            "{quench too late by} = {quench delay} - {latest quench}",
+        ),
         run=_quench,
         says=_say_quench,
         sources=("common practice",),
@@ -112,6 +120,16 @@ CALCULATORS = (
         needs=("mass in air", "mass in water", "weighing water temperature", "balance error"),
         takes=("sound density", "metal density", "mass in water after soak"),
         gives=("casting density", "porosity", "porosity error", "needed weighing mass", "open porosity"),
+        formula=(
+            "{casting density} = {mass in air} x density of water at {weighing water temperature} / ({mass in air} -"
+            " {mass in water})",
+            "{porosity} = 1 - {casting density} / {sound density}, else / {metal density}",
+            "{porosity error} = 1.414 x {balance error} / ({mass in air} - {mass in water})",
+            "{needed weighing mass} = 1.414 x {balance error} x {casting density} / (error of 0.15 % x density of "
+            "water)",
+            "{open porosity} = ({mass in water after soak} - {mass in water}) / density of water, over the volume "
+            "({mass in air} - {mass in water}) / density of water",
+        ),
         run=_weighing,
         says=_say_weighing,
         sources=("from memory of kell-1975", "from memory of gum-2008"),
@@ -122,6 +140,10 @@ CALCULATORS = (
         stage="casting",
         needs=("water left in the mold", "flask temperature"),
         gives=("steam volume",),
+        formula=(
+            "{steam volume} = {water left in the mold} x R x {flask temperature} / (0.018015 kg/mol x 101325 Pa), in"
+            " kelvin",
+        ),
         run=_steam,
         says=lambda facts: (
             "{water left in the mold} of water becomes {steam volume} of steam in the hot flask, and more "
@@ -135,6 +157,10 @@ CALCULATORS = (
         stage="casting",
         needs=("oxygen above the melt", "metal oxygen uptake", "metal liquid density"),
         gives=("oxygen volumes",),
+        formula=(
+            "{oxygen volumes} = {metal oxygen uptake} x sqrt({oxygen above the melt}) x {metal liquid density} x R x"
+            " 273.15 K / (0.031998 kg/mol x 101325 Pa)",
+        ),
         run=_oxygen,
         says=lambda facts: (
             "A melt left open long enough can give off {oxygen volumes} times its volume of oxygen, cold.",

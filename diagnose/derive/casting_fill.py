@@ -133,6 +133,11 @@ CALCULATORS = (
         stage="casting",
         needs=("spin speed", "arm radius", "metal surface radius", "metal liquid density"),
         gives=("spin pressure", "spin acceleration"),
+        formula=(
+            "{spin pressure} = 1 / 2 x {metal liquid density} x w^2 x ({arm radius}^2 - {metal surface radius}^2), "
+            "with w = 2 x pi x turns in a second ({spin speed})",
+            "{spin acceleration} = w^2 x {arm radius}",
+        ),
         run=_spin,
         says=lambda facts: (
             "At {spin speed} the metal is pushed into the far end with {spin pressure}.",
@@ -148,6 +153,10 @@ CALCULATORS = (
         needs=("vacuum at pour", "metal liquid density"),
         takes=("metal head", "local air pressure"),
         gives=("vacuum pressure", "vacuum share"),
+        formula=(
+            "{vacuum pressure} = {vacuum at pour} + {metal liquid density} x 9.81 m/s2 x {metal head}",
+            "{vacuum share} = {vacuum at pour} / {local air pressure}",
+        ),
         run=_vacuum,
         says=_say_vacuum,
         sources=("common practice",),
@@ -158,6 +167,7 @@ CALCULATORS = (
         stage="casting",
         needs=("metal head", "metal liquid density"),
         gives=("head pressure",),
+        formula=("{head pressure} = {metal liquid density} x 9.81 m/s2 x {metal head}",),
         run=lambda facts: {
             "head pressure": gravity_head(number(facts, "metal liquid density"), number(facts, "metal head"))
         },
@@ -171,6 +181,10 @@ CALCULATORS = (
         needs=("casting method",),
         takes=("spin pressure", "vacuum pressure", "head pressure"),
         gives=("casting pressure",),
+        formula=(
+            "{casting pressure} = the one of {spin pressure}, {vacuum pressure}, {head pressure} that belongs to "
+            "{casting method}",
+        ),
         run=_pressure,
         says=lambda facts: ("With {casting method} the metal is driven in with {casting pressure}.",),
         sources=("common practice",),
@@ -182,6 +196,10 @@ CALCULATORS = (
         needs=("casting pressure", "metal surface tension"),
         takes=("thinnest section",),
         gives=("smallest filled detail", "fill margin"),
+        formula=(
+            "{smallest filled detail} = 2 x {metal surface tension} / {casting pressure}",
+            "{fill margin} = {casting pressure} / (2 x {metal surface tension} / {thinnest section})",
+        ),
         run=_detail,
         says=_say_detail,
         sources=("from memory of keene-1993",),
@@ -210,6 +228,17 @@ CALCULATORS = (
             "time under force",
         ),
         gives=("thin section freezing time", "heavy section freezing time", "hold time ratio"),
+        formula=(
+            "{thin section freezing time} = B x ({thinnest section} / 2)^2",
+            "{heavy section freezing time} = B x ({heaviest section} / 4)^2",
+            "B = pi / 4 x ({metal density} x H / (T - {flask temperature}))^2 / ({fired mold conductivity} x {fired "
+            "mold density} x {fired mold specific heat})",
+            "H = {metal latent heat} + {metal specific heat} x ({pour temperature} - end of freezing); T = end of "
+            "freezing + a fifth of the freezing range",
+            "freezing from {mix liquidus} to {mix end of freezing} for a mix, else from {metal liquidus} over {metal"
+            " freezing range}",
+            "{hold time ratio} = {time under force} / {heavy section freezing time}",
+        ),
         run=_freezing,
         says=_say_freezing,
         sources=("from memory of flemings-1974",),

@@ -164,6 +164,7 @@ CALCULATORS = (
         stage="casting",
         needs=("fixed point reading", "fixed point temperature"),
         gives=("thermometer error",),
+        formula=("{thermometer error} = {fixed point reading} - {fixed point temperature}",),
         run=_thermometer,
         says=_say_thermometer,
         sources=("crc-handbook-2005",),
@@ -174,6 +175,7 @@ CALCULATORS = (
         stage="casting",
         needs=("thinnest section",),
         gives=("section class",),
+        formula=("{section class} = by the thickness of {thinnest section}: heavy, medium, thin or filigree",),
         run=_section_class,
         says=lambda facts: ("{thinnest section} counts as {section class}.",),
         sources=("common practice",),
@@ -185,6 +187,12 @@ CALCULATORS = (
         needs=("pour temperature",),
         takes=("metal liquidus", "mix liquidus", "metal highest superheat", "thermometer error"),
         gives=("superheat", "superheat excess", "highest pour temperature"),
+        formula=(
+            "{superheat} = {pour temperature} - {thermometer error} - fully melted; fully melted is {mix liquidus} "
+            "for a mix, else {metal liquidus}",
+            "{superheat excess} = {superheat} - {metal highest superheat}",
+            "{highest pour temperature} = fully melted + {metal highest superheat}",
+        ),
         run=_superheat,
         says=_say_superheat,
         sources=("common practice",),
@@ -209,6 +217,14 @@ CALCULATORS = (
             "thermometer error",
         ),
         gives=("needed superheat", "needed pour temperature", "pour temperature error"),
+        formula=(
+            "{needed superheat} = between {metal superheat for heavy sections} in thick walls and {metal superheat "
+            "for fine sections} in fine ones, by the logarithm of {thinnest section}; moved by {casting method}, at "
+            "most {metal highest superheat}",
+            "{needed pour temperature} = fully melted + {needed superheat}; fully melted is {mix liquidus} for a "
+            "mix, else {metal liquidus}; never over {mold heat limit} or {investment hottest metal}",
+            "{pour temperature error} = {pour temperature} - {thermometer error} - {needed pour temperature}",
+        ),
         run=_needed_pour,
         says=lambda facts: (
             "For {thinnest section} and {casting method} pour at {needed pour temperature}, "
@@ -231,6 +247,13 @@ CALCULATORS = (
             "flask temperature",
         ),
         gives=("needed flask temperature", "flask temperature error"),
+        formula=(
+            "{needed flask temperature} = from {metal flask for heavy sections} for thick walls to {metal flask for "
+            "fine sections} for fine ones, by the logarithm of {thinnest section}; less {metal spin flask drop} for "
+            "spin casting ({casting method}), less again where {heaviest section} is much thicker; at most {metal "
+            "hottest flask} and {investment pour ceiling}, at least {investment pour floor}",
+            "{flask temperature error} = {flask temperature} - {needed flask temperature}",
+        ),
         run=_needed_flask,
         says=_say_needed_flask,
         sources=("common practice",),
@@ -248,6 +271,12 @@ CALCULATORS = (
         ),
         takes=("metal liquidus", "mix liquidus", "melting power", "melting efficiency", "melt time"),
         gives=("melting heat", "least melt time", "melt time ratio"),
+        formula=(
+            "{melting heat} = {metal weight} x ({metal specific heat} x ({pour temperature} - {charge temperature}) "
+            "+ {metal latent heat}), as liquid and solid are given the same specific heat",
+            "{least melt time} = {melting heat} / ({melting power} x {melting efficiency})",
+            "{melt time ratio} = {melt time} / {least melt time}",
+        ),
         run=_melting,
         says=_say_melting,
         sources=("crc-handbook-2005",),
