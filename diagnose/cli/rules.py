@@ -21,7 +21,9 @@ def rules_command() -> None:
 
 @rules_command.command("check")
 @click.option(
-    "--deep", is_flag=True, help="Also ask of every cause whether it can come out first, and run the examples."
+    "--deep",
+    is_flag=True,
+    help="Also ask whether every cause can come out first and be told from every other; run the examples.",
 )
 @click.pass_obj
 def check_command(given: dict[str, str], deep: bool) -> int:
@@ -31,11 +33,11 @@ def check_command(given: dict[str, str], deep: bool) -> int:
 
     base = _base(given)
     issues = check(base, all_calculators())
-    if deep and not issues:
-        from diagnose.cli.setup import consultant
+    if deep and not base.issues:
+        from diagnose.cli.setup import on
         from diagnose.consult.proof import prove
 
-        issues = prove(consultant(given.get("--rules"), given["--units"]))
+        issues = [*issues, *prove(on(base, given["--units"]))]
     for issue in issues:
         click.echo(issue.text())
     click.echo("; ".join(f"{n} {what}" for what, n in counts(base).items()))

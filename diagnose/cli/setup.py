@@ -19,4 +19,9 @@ def consultant(rules: str | None = None, system: str = "us") -> Consultant:
             "the rules base has errors:", [i.text() for i in base.issues], where=str(base.folder),
             next_step="`diagnose rules check` lists them all.",
         )  # fmt: skip
+    return on(base, system)
+
+
+def on(base: RuleBase, system: str = "us") -> Consultant:
+    """Return a consultant on a rules base that has been read."""
     return Consultant(base, Resolver(all_calculators(), base.words.settings, base.words.slots), system)

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
+from diagnose.consult.apart import not_apart
 from diagnose.consult.consultant import Consultant
-from diagnose.consult.rank import log_weight, rank
-from diagnose.consult.standing import Desk, stand_on
-from diagnose.derive.resolve import Resolved
+from diagnose.consult.favourable import best_chance
 from diagnose.errors import BadInput
 from diagnose.model.case import Case
-from diagnose.model.condition import All as AllOf
-from diagnose.model.condition import Any as AnyOf
-from diagnose.model.condition import AtLeast, Condition, Is, Nothing, Side, Window, Within
 from diagnose.model.knowledge import Defect, Example
 from diagnose.rulebase.cases import fact_value, told
 from diagnose.rulebase.issue import Issue
@@ -19,105 +15,31 @@ ENOUGH = 0.6
 
 
 def prove(of: Consultant) -> list[Issue]:
-    """Return an issue for every cause that cannot come out first and every example that does not come true."""
+    """Return an issue for every cause that cannot come out first or be told apart, and every example not come true."""
     found = []
     for defect in of.base.all_defects():
-        for candidate in defect.candidates:
-            p, first = best_chance(of.desk(defect.id), candidate.cause)
-            if p < ENOUGH:
-                what = f"at best {p:.0%} likely (first then: {first})."
-                found.append(Issue(defect.file, 1, candidate.cause, what, "Add evidence that tells it apart."))
-        for example in defect.examples:
-            found += [Issue(defect.file, 1, example.name, fault) for fault in example_faults(of, defect, example)]
+        found += _of_defect(of, defect)
     return found
 
 
-def best_chance(desk: Desk, cause: str) -> tuple[float, str]:
-    """Return the probability a cause reaches on the most favourable consistent facts, and what is first then.
-
-    Facts are chosen greedily, heaviest rule first: each rule for the cause is made to hold unless that
-    contradicts a fact already chosen.
-    """
-    facts: dict[str, float | str] = {}
-    sides: dict[str, Side] = {}
-    rules = sorted(
-        (r for r in desk.rules.values() if r.cause == cause and r.speaks == "for"), key=lambda r: -log_weight(r)
-    )
-    best = (0.0, "")
-    for rule in rules:
-        wanted = _make(rule.when, facts)
-        if wanted is None:
-            continue
-        trial = {**facts, **wanted}
-        trial_sides = {**sides, **_sides(rule.when)}
-        standing = stand_on(desk, Resolved(dict(trial)))
-        matches = desk.matcher.evaluate(trial, {**standing.windows, **trial_sides})
-        ranking = rank(desk.prior, (desk.rules[m.rule] for m in matches))
-        p = ranking.probabilities[cause]
-        if p >= best[0]:
-            best, facts, sides = (p, ranking.first()), trial, trial_sides
-    return best
-
-
-def _sides(condition: Condition) -> dict[str, Side]:
-    if isinstance(condition, Window):
-        return {condition.fact: condition.sides[0]}
-    parts = getattr(condition, "parts", ())
-    if isinstance(condition, AllOf):
-        return {k: v for p in parts for k, v in _sides(p).items()}
-    return _sides(parts[0]) if parts and isinstance(condition, AnyOf) else {}
-
-
-def _make(condition: Condition, facts: dict[str, float | str]) -> dict[str, float | str] | None:
-    """Return facts that make a condition hold beside those already chosen, or None."""
-    if isinstance(condition, Is):
-        old = facts.get(condition.fact)
-        return {condition.fact: condition.answers[0]} if old is None else {} if old in condition.answers else None
-    if isinstance(condition, Within):
-        return _number(condition, facts)
-    if isinstance(condition, AllOf):
-        return _every(condition.parts, facts)
-    if isinstance(condition, AtLeast):
-        return _every(condition.parts[: condition.count], facts)
-    if isinstance(condition, AnyOf):
-        return next((made for part in condition.parts if (made := _make(part, facts)) is not None), None)
-    if isinstance(condition, Window):
-        return {}
-    if isinstance(condition, Nothing):
-        return None
-    return {} if condition.kind != "against" else _against(condition, facts)
-
-
-def _against(condition: object, facts: dict[str, float | str]) -> dict[str, float | str] | None:
-    fact, other, side = condition.fact, condition.other, condition.side  # type: ignore[attr-defined]
-    if fact in facts or other in facts:
-        return None
-    share, amount = condition.share, condition.amount  # type: ignore[attr-defined]
-    gap = amount * 1.5 if amount is not None else (share or 0.0) * 400.0 + 1.0
-    return {other: 400.0, fact: 400.0 - gap if side == "below" else 400.0 + gap}
-
-
-def _every(parts: tuple[Condition, ...], facts: dict[str, float | str]) -> dict[str, float | str] | None:
-    made: dict[str, float | str] = {}
-    for part in parts:
-        more = _make(part, {**facts, **made})
-        if more is None:
-            return None
-        made.update(more)
-    return made
-
-
-def _number(c: Within, facts: dict[str, float | str]) -> dict[str, float | str] | None:
-    old = facts.get(c.fact)
-    if isinstance(old, float):
-        fits = (c.low is None or old > c.low) and (c.high is None or old < c.high)
-        return {} if fits else None
-    if c.low is not None and c.high is not None:
-        return {c.fact: (c.low + c.high) / 2.0}
-    end = c.low if c.low is not None else c.high
-    assert end is not None
-    step = max(abs(end) * 0.5, 1e-3)
-    return {c.fact: end + step if c.low is not None else end - step}
+def _of_defect(of: Consultant, defect: Defect) -> list[Issue]:
+    desk, found = of.desk(defect.id), []
+    for rule in (desk.rules[name] for name in desk.matcher.never):
+        found.append(Issue(defect.file, rule.line, rule.cause, "this rule can never hold.", "Mend its condition."))
+    lines = {c.cause: c.line for c in defect.candidates}
+    for cause, line in lines.items():
+        p, first = best_chance(desk, cause)
+        if p < ENOUGH:
+            what = f"at best {p:.0%} likely (first then: {first})."
+            found.append(Issue(defect.file, line, cause, what, "Add evidence that tells it apart."))
+    for pair in not_apart(desk):
+        what = f"no observation, setting or bench test tells it from '{pair.other}'"
+        what += f" (the most that any does: {pair.shown()})."
+        remedy = "Add a look or a bench test that does, or merge the two."
+        found.append(Issue(defect.file, lines[pair.cause], pair.cause, what, remedy))
+    for example in defect.examples:
+        found += [Issue(defect.file, 1, example.name, fault) for fault in example_faults(of, defect, example)]
+    return found
 
 
 def example_case(of: Consultant, defect: Defect, example: Example) -> Case:

@@ -117,7 +117,7 @@ class Planner:
         ]
         floor, ceiling = self._bound(move.floor), self._bound(move.ceiling)
         limits.append((floor, ceiling, "the correction's limit"))
-        if setting.safe:
+        if setting.safe and setting.safe.hold(self.standing.resolved.facts):
             limits.append((setting.safe.low, setting.safe.high, "the safety limit"))
         for low, high, name in limits:
             if low is not None and value < low:

@@ -106,6 +106,7 @@ class Candidate(Record):
     rules: tuple[Rule, ...]
     hand_over: bool = False
     because: str = ""
+    line: int = 1
 
 
 class LookAlike(Record):

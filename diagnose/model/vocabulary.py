@@ -49,6 +49,16 @@ class SettingWindow(Limits):
     holds_for: Mapping[str, tuple[str, ...]] = {}
 
 
+class SafeLimits(Limits):
+    """A range that no advice leaves; with `holds_for` it holds unless the material is known to be another one."""
+
+    holds_for: Mapping[str, tuple[str, ...]] = {}
+
+    def hold(self, facts: Mapping[str, object]) -> bool:
+        """Say whether the limits hold: what is not known does not lift them."""
+        return all(facts.get(fact, answers[0]) in answers for fact, answers in self.holds_for.items())
+
+
 class Assumption(Record):
     """What a calculator may take when it was not told, with bounds (SI)."""
 
@@ -77,7 +87,7 @@ class Setting(Quantity):
     plausible_low: float
     plausible_high: float
     usual_step: float | None = None
-    safe: Limits | None = None
+    safe: SafeLimits | None = None
     windows: tuple[SettingWindow, ...] = ()
     assume: Assumption | None = None
     many: bool = False

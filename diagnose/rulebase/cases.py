@@ -62,6 +62,19 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
     issues: list[Issue] = []
     c = Cursor(parse(text, where), where, "", issues)
     c.only(*KEYS)
+    case = case_at(c, base)
+    refuse(issues)
+    return case
+
+
+def refuse(issues: list[Issue]) -> None:
+    """Raise one BadInput for everything that is wrong in a file, if anything is."""
+    if issues:
+        raise BadInput("\n".join(i.text() for i in issues), next_step=f"\n{len(issues)} to mend; nothing was changed.")
+
+
+def case_at(c: Cursor, base: RuleBase) -> Case:
+    """Return the case at a place in a file; what is wrong with it is noted in the cursor's issues."""
     told: dict[str, dict[str, object]] = {}
     skipped: dict[str, object] = {}  # asked and not known: kept with the observations, whatever it is
     for section, table in (
@@ -92,8 +105,6 @@ def case_from_text(text: str, where: str, base: RuleBase) -> Case:
         if cause not in base.causes and cause not in base.defect_files:
             c.fault(f"unknown cause '{cause}'.", suggest(cause, base.causes), "confirmed")
     told["observations"].update(skipped)
-    if issues:
-        raise BadInput("\n".join(i.text() for i in issues), next_step=f"\n{len(issues)} to mend; nothing was changed.")
     return Case(
         part=c.text("part", ""), defect=defect, date=c.text("date", ""), notes=c.text("notes", ""),
         trials=tuple(trials), confirmed=confirmed, **told,

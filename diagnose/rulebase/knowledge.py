@@ -171,7 +171,7 @@ class DefectReader:
         return c.attempt(
             lambda: Candidate(
                 cause=cause, often=c.choice("often", ("common", "occasional", "rare")), rules=tuple(rules.values()),
-                hand_over=c.has("hand-over"), because=c.text("because", ""),
+                hand_over=c.has("hand-over"), because=c.text("because", ""), line=c.line,
             )
         )  # fmt: skip
 

@@ -69,6 +69,11 @@ class RuleBase:
         self._first_seen[key] = f"{c.file}:{c.line}"
         return True
 
+    def place(self, kind: str, name: str) -> tuple[str, int]:
+        """Return the file and the line where a `fact`, a `cause`, a `hazard` or a `source` is defined."""
+        file, _, line = self._first_seen.get(f"{kind} {name}", "rules:1").rpartition(":")
+        return file, int(line)
+
     def _read_vocabulary(self) -> None:
         for path in sorted((self.folder / "materials").glob("*.yaml")):
             c = self._file(path)
@@ -81,6 +86,7 @@ class RuleBase:
                 for key, s in c.children("sources"):
                     if key not in self.sources and (found := read_source(s, key)):
                         self.sources[key] = found
+                        self._first_seen[f"source {key}"] = f"{s.file}:{s.line}"
             self._read_facts(stage)
 
     def _read_facts(self, stage: str) -> None:

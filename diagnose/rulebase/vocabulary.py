@@ -10,11 +10,11 @@ from diagnose.model.vocabulary import (
     Assumption,
     BenchTest,
     Derived,
-    Limits,
     Material,
     Observation,
     Property,
     PropertyValue,
+    SafeLimits,
     Setting,
     SettingWindow,
     Slot,
@@ -135,8 +135,8 @@ def read_setting(c: Cursor, name: str, stage: str) -> Setting | None:
     safe = None
     if c.has("safe"):
         s = c.child("safe")
-        s.only("from", "to", "because", "source")
-        safe = Limits(**_limits(s, dim))
+        s.only("for", "from", "to", "because", "source")
+        safe = SafeLimits(holds_for={k: s.child("for").texts(k) for k in s.child("for").tree}, **_limits(s, dim))
     step_dim = "temperature change" if dim == "temperature" else dim
     step = c.quantity("usual step", step_dim) if c.has("usual step") else None
     effort = (c.quantity("effort", "time") if c.has("effort") else None) or 90.0

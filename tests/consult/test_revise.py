@@ -6,6 +6,7 @@ import pytest
 
 from diagnose import units
 from diagnose.consult import Consultant
+from diagnose.consult.proof import example_case
 from diagnose.consult.what_if import what_if
 from diagnose.errors import BadInput
 from diagnose.model.case import Case
@@ -40,14 +41,14 @@ def test_the_recheck_clears_what_accused_and_says_nothing_of_what_was_seen(thick
 def test_no_move_leaves_the_plausible_or_the_safe_range(of: Consultant) -> None:
     for defect in of.base.all_defects():
         for example in defect.examples:
-            from diagnose.consult.proof import example_case
-
-            for correction in of.diagnose(example_case(of, defect, example)).corrections:
+            case = example_case(of, defect, example)
+            facts = of.stand(case).resolved.facts
+            for correction in of.diagnose(case).corrections:
                 for m in correction.moves:
                     setting = of.base.words.settings[m.setting]
                     slack = 1e-6 * abs(m.to_si)
                     assert setting.plausible_low - slack <= m.to_si <= setting.plausible_high + slack
-                    if setting.safe:
+                    if setting.safe and setting.safe.hold(facts):
                         assert setting.safe.low is None or m.to_si >= setting.safe.low - slack
                         assert setting.safe.high is None or m.to_si <= setting.safe.high + slack
 
