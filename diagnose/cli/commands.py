@@ -19,6 +19,7 @@ class Lazy(click.Group):
             "library": "library",
             "rules": "rules",
             "schema": "schema",
+            "teach": "teach",
             "where": "library",
         }
     )

@@ -62,16 +62,16 @@ def _on_terminal(options: dict[str, str]) -> int:
     loading = Loading(lambda: _load(options))
     face = Face(loading)
     unfinished = _unfinished()
-    _say(words.WELCOME)
+    say(words.WELCOME)
     if unfinished:
-        _say(_offer(unfinished) + " (yes / no)")
+        say(_offer(unfinished) + " (yes / no)")
         answer = _ask(face)
         if answer is None:
             return _end(None, False, options)
         if answer.strip().casefold() not in ("n", "no"):
             loading.get().replay(unfinished)
     else:
-        _say(words.MANNERS)
+        say(words.MANNERS)
     wanted = _questions(face, loading, options)
     return _end(loading.get(), wanted, options)
 
@@ -79,20 +79,20 @@ def _on_terminal(options: dict[str, str]) -> int:
 def _questions(face: object, loading: object, options: dict[str, str]) -> bool:
     first = loading.now is None  # type: ignore[attr-defined]
     if first:
-        _say("")
-        _say(words.FIRST)
+        say("")
+        say(words.FIRST)
     while True:
         if not first:
             inquiry = loading.get()  # type: ignore[attr-defined]
             prompt = inquiry.prompt()
             if prompt is None:
-                _say(words.NOTHING_LEFT)
+                say(words.NOTHING_LEFT)
                 return True
             from diagnose.interview.line_face import ask_lines
 
-            _say("")
+            say("")
             for line in ask_lines(prompt):
-                _say(line)
+                say(line)
         typed = _ask(face)
         inquiry, first = loading.get(), False  # type: ignore[attr-defined]
         if typed is None:
@@ -103,7 +103,7 @@ def _questions(face: object, loading: object, options: dict[str, str]) -> bool:
 
         reply = inquiry.hear(clean(typed))
         for line in reply.say:
-            _say(line)
+            say(line)
         if reply.show:
             _result(inquiry)
         if reply.save:
@@ -137,7 +137,7 @@ def _end(inquiry: Inquiry | None, wanted: bool, options: dict[str, str]) -> int:
     from diagnose.library.draft import Draft
 
     if not wanted or inquiry is None or not inquiry.case.defect:
-        _say(words.STOPPED.format(count=len(inquiry.told) if inquiry else len(_unfinished())))
+        say(words.STOPPED.format(count=len(inquiry.told) if inquiry else len(_unfinished())))
         return 130
     _result(inquiry)
     _save(inquiry, options)
@@ -153,7 +153,7 @@ def _save(inquiry: Inquiry, options: dict[str, str]) -> None:
     library = Library(Path(options["--library"]) if "--library" in options else None)
     case = inquiry.case.model_copy(update={"date": inquiry.case.date or f"{date.today():%Y-%m-%d}"})
     inquiry.saved_as = library.save(case, inquiry.saved_as, inquiry.of.base.words.settings)
-    _say(words.KEPT.format(name=inquiry.saved_as, folder=library.folder))
+    say(words.KEPT.format(name=inquiry.saved_as, folder=library.folder))
 
 
 def _result(inquiry: Inquiry) -> None:
@@ -161,12 +161,12 @@ def _result(inquiry: Inquiry) -> None:
     from diagnose.report.text import diagnosis_lines
 
     if not inquiry.case.defect:
-        _say(words.FIRST)
+        say(words.FIRST)
         return
     put(lambda width: diagnosis_lines(inquiry.of.diagnose(inquiry.case), width, inquiry.case.part))
 
 
-def _say(text: str) -> None:
+def say(text: str) -> None:
     """Write to the person: to the screen end that is a terminal, wrapped to its width."""
     import shutil
     import textwrap

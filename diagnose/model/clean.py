@@ -21,3 +21,16 @@ def clean(text: str, keep_lines: bool = False) -> str:
         elif kind not in ("Cf", "Co", "Cn"):
             out.append(ch)
     return "".join(out)
+
+
+def harmless_cell(text: str) -> str:
+    """Return a text for a spreadsheet's cell: what would be taken for a formula is marked as text."""
+    return "'" + text if text.lstrip()[:1] in ("=", "+", "-", "@", "|", "%") and not _is_number(text) else text
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True

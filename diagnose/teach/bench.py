@@ -108,7 +108,10 @@ FACT_SECTIONS = ("materials", "settings", "observations")
 
 
 def askable(of: Consultant, defect: str) -> list[str]:
-    """Return the observations, settings and materials that the rules of a defect look at, or that follow into one."""
+    """Return the observations, settings and materials that the rules of a defect look at, or that follow into one.
+
+    Settings that a calculator may assume are left out, unless a rule looks at them: few shops write them down.
+    """
     words = of.base.words
     found: dict[str, None] = {}
     todo = list(of.desk(defect).rule_facts)
@@ -118,7 +121,8 @@ def askable(of: Consultant, defect: str) -> list[str]:
         if name in seen:
             continue
         seen.add(name)
-        if name in words.observations or name in words.settings:
+        seldom = name in words.settings and words.settings[name].assume and name not in of.desk(defect).rule_facts
+        if name in words.observations or (name in words.settings and not seldom):
             found[name] = None
         slot = next((s for s in words.slots if name == s or name.startswith(s + " ")), None)
         if slot is not None and name not in words.derived and name not in words.settings:

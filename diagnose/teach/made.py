@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
+from functools import partial
 
 from diagnose.consult import Consultant
 from diagnose.consult.play import Answering, Dice, Player
 from diagnose.consult.rank import UNLISTED
-from diagnose.consult.world import pick
+from diagnose.consult.world import Draw, Shop, pick
 from diagnose.errors import BadInput
 from diagnose.model.case import Case, Recorded, Value
 from diagnose.model.exercise import Exercise, Level
 from diagnose.model.vocabulary import NOT_KNOWN
-from diagnose.rulebase.cases import recorded, told
+from diagnose.rulebase.cases import fact_value, recorded, told
 from diagnose.teach.bench import askable, only
 
 TRIES = 40
@@ -30,21 +31,39 @@ def make(of: Consultant, defect: str, level: Level, dice: Dice, written: Mapping
     if level == 3 and len(prior) > 2:
         most = max(prior.values())
         prior = {c: p for c, p in prior.items() if p < most} or prior
+    shops = _usual(of, defect, player.shops)
     for number in range(TRIES):
         draw = dice(f"exercise/{defect}/{level}/{number}")
         cause = pick(draw, tuple(prior), tuple(prior.values()))
-        shop = pick(draw, player.shops, [s.weights[cause] for s in player.shops])
-        answering = Answering(
-            player.desk, shop, player.shops, cause, 0.0, lambda n, k=number: dice(f"{defect}/{k}/{n}")
-        )
-        case = _everything(of, defect, answering)
-        chance = of.stand(case).ranking.probabilities
-        if chance[cause] >= CLEAR:
+        shop = pick(draw, shops, [s.weights[cause] for s in shops])
+        own_dice = partial(_named, dice, f"{defect}/{number}")
+        case = _everything(of, defect, Answering(player.desk, shop, shops, cause, 0.0, own_dice))
+        if _chance(of, case, cause) >= CLEAR:
             title = f"{of.base.defect(defect).name} (made, level {level})"
             return Exercise(
                 title=title, level=level, case=case, told=_opening(of, case, cause, level, written), cause=cause
             )
     raise BadInput(f"no clear exercise on {defect} came up.", next_step="Try another seed, level or defect.")
+
+
+def _chance(of: Consultant, case: Case, cause: str) -> float:
+    return of.stand(case).ranking.probabilities[cause]
+
+
+def _usual(of: Consultant, defect: str, every: list[Shop]) -> list[Shop]:
+    """Return the shops that work in materials of the defect's worked examples, where these name any."""
+    slots = of.base.words.slots
+    met: dict[str, set[str]] = {}
+    for example in of.base.defect(defect).examples:
+        for name, typed in example.facts.items():
+            if name in slots:
+                met.setdefault(name, set()).add(str(fact_value(of.base, name, typed)))
+    usual = [s for s in every if all(s.told.get(slot, next(iter(names))) in names for slot, names in met.items())]
+    return usual or every
+
+
+def _named(dice: Dice, play: str, name: str) -> Draw:
+    return dice(f"{play}/{name}")
 
 
 def _everything(of: Consultant, defect: str, answering: Answering) -> Case:

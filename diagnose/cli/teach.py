@@ -1,0 +1,148 @@
+"""`diagnose teach`: lesson sheets and exercises."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from random import Random
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from diagnose.consult import Consultant
+    from diagnose.interview.quiz import Quiz
+    from diagnose.model.exercise import Exercise, Marking
+
+RESULT_COLUMNS = ("date", "student", "exercise", "defect", "level", "right", "minutes", "minutes enough", "score")
+
+
+@click.group("teach")
+def teach_command() -> None:
+    """Lesson sheets and exercises for a class."""
+
+
+@teach_command.command("quiz")
+@click.argument("name", required=False)
+@click.option("--list", "listing", is_flag=True, help="List the exercises that ship with the program.")
+@click.option("--defect", help="Make an exercise on this defect from the rules.")
+@click.option("--level", type=click.IntRange(1, 3), help="1 to 3: how much is told at the start.")
+@click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same exercise.")
+@click.option("--student", default="", help="Whose attempt this is, for the class results.")
+@click.option("--results", type=click.Path(dir_okay=False), help="Add the marks to this CSV file of the class.")
+@click.option("--json", "as_json", is_flag=True, help="Print the marking as JSON.")
+@click.pass_obj
+def quiz_command(
+    given: dict[str, str], name: str | None, listing: bool, defect: str | None, level: int | None, seed: int,
+    student: str, results: str | None, as_json: bool,
+) -> int:  # fmt: skip
+    """Find the hidden cause of a bad part, with few and cheap questions.
+
+    NAME is a number or words from --list; without one, an exercise is made from the rules.
+    """
+    from diagnose.cli.setup import consultant
+
+    of = consultant(given.get("--rules"), given["--units"])
+    if listing:
+        return _list(of)
+    exercise = _exercise(of, name, defect, level, seed)
+    marking = _hold(of, exercise)
+    if marking is None:
+        return 130
+    if results:
+        _note(Path(results), student, marking)
+    if as_json:
+        click.echo(marking.model_dump_json(indent=2))
+        return 0
+    from diagnose.cli.screen import put
+    from diagnose.report.marking import marking_lines
+
+    named = {marking.named: of.base.cause_name(marking.named)}
+    put(lambda width: marking_lines(marking, width, named))
+    return 0
+
+
+def _list(of: Consultant) -> int:
+    from diagnose.rulebase.exercises import shipped_exercises
+
+    for number, e in enumerate(shipped_exercises(of.base), 1):
+        click.echo(f"{number:3}  level {e.level}  {of.base.defect(e.case.defect).name}: {e.title}")
+    return 0
+
+
+def _exercise(of: Consultant, name: str | None, defect: str | None, level: int | None, seed: int) -> Exercise:
+    from diagnose.consult.world import written_settings
+    from diagnose.rulebase.exercises import named_exercise
+    from diagnose.teach.made import make
+
+    if name:
+        return named_exercise(of.base, name)
+    choose = Random(seed)
+    if defect is None:
+        defect = choose.choice(sorted(of.base.defect_files))
+    else:
+        of.base.defect(defect)  # an unknown one is named here, before anything is drawn
+
+    def dice(stream: str) -> Callable[[], float]:
+        return Random(f"{seed}/{stream}").random
+
+    chosen: Any = level or choose.choice((1, 2, 3))
+    return make(of, defect, chosen, dice, written_settings(of.base))
+
+
+def _hold(of: Consultant, exercise: Exercise) -> Marking | None:
+    from diagnose.cli.talk import say
+    from diagnose.interview.quiz import Quiz
+    from diagnose.model.clean import clean
+    from diagnose.teach.bench import Bench
+
+    quiz = Quiz(Bench(of, exercise))
+    for line in quiz.opening():
+        say(line)
+    for typed in _typed(quiz):
+        said = quiz.hear(clean(typed))
+        for line in said.lines:
+            say(line)
+        if said.over:
+            return said.marking
+    say("Nothing was marked: it ended before hand in.")
+    return None
+
+
+def _typed(quiz: Quiz) -> Iterator[str]:
+    """Yield what is typed, or the lines that come through a pipe, until they end."""
+    if not sys.stdin.isatty():
+        yield from sys.stdin
+        return
+    while True:
+        try:
+            yield input("> ")
+        except (EOFError, KeyboardInterrupt):
+            return
+
+
+def _note(path: Path, student: str, m: Marking) -> None:
+    """Add a line to the class results; the file is made with its head when it is not there."""
+    import csv
+    from datetime import date
+
+    from diagnose.errors import BadInput
+    from diagnose.model.clean import clean, harmless_cell
+
+    try:
+        new = not path.exists() or path.stat().st_size == 0
+        with path.open("a", newline="", encoding="utf-8") as file:
+            writer = csv.writer(file)
+            if new:
+                writer.writerow(RESULT_COLUMNS)
+            row = (
+                f"{date.today():%Y-%m-%d}", clean(student), m.exercise, m.defect, m.level, "yes" if m.right else "no",
+                f"{m.minutes:.0f}", f"{m.minutes_enough:.0f}", m.score,
+            )  # fmt: skip
+            writer.writerow([harmless_cell(str(cell)) for cell in row])
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise BadInput(
+            f"the marks cannot be added ({reason}).", where=str(path), next_step="Name another file with --results."
+        ) from None

@@ -1,0 +1,120 @@
+"""An exercise as a talk: lines in, lines out, with no terminal in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from diagnose.consult.meaning import Meanings
+from diagnose.consult.show import effort
+from diagnose.errors import BadInput
+from diagnose.interview.prompt import choose
+from diagnose.model.exercise import LEVELS, Marking
+from diagnose.teach.bench import Bench, facts_of
+from diagnose.teach.marking import mark
+
+HELP = (
+    "the name of anything   ask for it: a sign, a bench test, a setting",
+    "look                   what can be asked for, with its price in minutes",
+    "causes                 the causes it could be, by number",
+    "so far                 what you know and what it cost",
+    "cause = 3              settle on a cause, by number or name",
+    "set cure time = 70 min    what you would set next time",
+    "hand in                have it marked",
+    "? WORD                 what a word means",
+    "give up                leave; nothing is marked",
+)
+
+
+@dataclass
+class Said:
+    """What to show after a line, and whether the exercise is over."""
+
+    lines: list[str] = field(default_factory=list)
+    over: bool = False
+    marking: Marking | None = None
+
+
+class Quiz:
+    """One student at one exercise."""
+
+    def __init__(self, bench: Bench) -> None:
+        self.bench, self.of = bench, bench.of
+        self.desk = self.of.desk(bench.exercise.case.defect)
+        self.causes = [c.cause for c in self.desk.defect.candidates]
+        self.names = [self.of.base.cause_name(c) for c in self.causes]
+
+    def opening(self) -> list[str]:
+        """Return what the student is told, and what can be typed."""
+        exercise, defect = self.bench.exercise, self.desk.defect
+        told = facts_of(self.bench.known)
+        return [
+            f"{exercise.title}", f"Level {exercise.level}: {LEVELS[exercise.level]}.", f"{defect.name}: {defect.looks}",
+            *([exercise.case.part] if exercise.case.part else []),
+            *(f"  {name}: {answer}" for name, answer in told.items()),
+            "What caused it, and what would you set? Ask for what you would look at; everything has its price.",
+            "Type look, causes, or help.",
+        ]  # fmt: skip
+
+    def hear(self, line: str) -> Said:
+        """Take one typed line."""
+        text = " ".join(line.split())
+        folded = text.casefold().rstrip(".!")
+        plain: dict[str, Callable[[], Said]] = {
+            "help": lambda: Said(list(HELP)), "?": lambda: Said(list(HELP)), "look": self._look, "causes": self._list,
+            "so far": self._so_far, "hand in": self._hand_in, "give up": lambda: Said(["Nothing was marked."], True),
+        }  # fmt: skip
+        if not text:
+            return Said(["Type look, causes, or help."])
+        if folded in plain:
+            return plain[folded]()
+        try:
+            if folded.startswith("? "):
+                return self._word(text[2:])
+            name, equals, answer = text.partition("=")
+            if equals and name.strip().casefold() == "cause":
+                return self._settle(answer.strip())
+            if equals:
+                return Said([self.bench.propose(name.strip().removeprefix("set ").strip(), answer.strip())])
+            return self._ask(text)
+        except BadInput as error:
+            return Said([error.message()])
+
+    def _ask(self, text: str) -> Said:
+        found = self.bench.ask(self.bench.meant(text))
+        price = f"{found.minutes:.0f} min; {self.bench.minutes:.0f} min in all" if found.new else "known already"
+        return Said([f"{found.name}: {found.answer} ({price})"])
+
+    def _look(self) -> Said:
+        lines = []
+        for price in self.bench.open_facts():
+            spoils = f", costs {price.spoils}" if price.spoils != "nothing" else ""
+            lines.append(f"{price.name} ({effort(price.minutes * 60.0)}{spoils}): {price.question}")
+        return Said(lines)
+
+    def _list(self) -> Said:
+        return Said([f"{n:3}  {name}" for n, name in enumerate(self.names, 1)])
+
+    def _so_far(self) -> Said:
+        told = [f"{name}: {answer}" for name, answer in facts_of(self.bench.known).items()]
+        settled = [f"cause: {self.of.base.cause_name(self.bench.named)}"] if self.bench.named else []
+        proposed = [f"set {n}: {self.of.show.value(n, v)}" for n, v in self.bench.proposed.items()]
+        return Said([*told, *settled, *proposed, f"Spent: {self.bench.minutes:.0f} min."])
+
+    def _settle(self, typed: str) -> Said:
+        chosen = choose(typed, self.names)
+        if chosen is None and typed in self.causes:
+            chosen = self.of.base.cause_name(typed)
+        if chosen is None:
+            raise BadInput(f"'{typed:.40}' is none of the causes.", next_step="Type causes, then its number.")
+        self.bench.named = self.causes[self.names.index(chosen)]
+        return Said([f"Cause: {chosen}. Set what you would change (set NAME = VALUE), then type hand in."])
+
+    def _word(self, typed: str) -> Said:
+        found = Meanings(self.of.base).of(typed)
+        return Said([f"{m.word} - {m.kind}: {m.says}" for m in found[:2]] or [f"'{typed:.40}' is not explained here."])
+
+    def _hand_in(self) -> Said:
+        if not self.bench.named:
+            return Said(["Name a cause first: causes, then cause = its number."])
+        return Said(over=True, marking=mark(self.bench))

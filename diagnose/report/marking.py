@@ -1,0 +1,64 @@
+"""A marked exercise as lines: right or not, what was decisive, what added nothing, the number, the points."""
+
+from __future__ import annotations
+
+from diagnose.model.exercise import Marking
+from diagnose.report.text import Line, Page
+
+
+def marking_lines(m: Marking, width: int, name_of: dict[str, str] | None = None) -> list[Line]:
+    """Return the feedback on an attempt."""
+    page = Page(width)
+    names = name_of or {}
+    page.head(f"{m.score} of 100 points")
+    if m.right:
+        page.say(f"Right: {m.hidden_name}.", style="strong")
+    else:
+        page.say(f"It was: {m.hidden_name}. You named: {names.get(m.named, m.named)}.", style="strong")
+    page.say(_borne_out(m))
+    page.head("What you asked for")
+    for a in m.asked:
+        effect = "decisive" if a.name in m.decisive else "added nothing" if a.name in m.redundant else _moved(a.bits)
+        page.item(f"{a.name}: {a.answer} ({a.minutes:.0f} min) - {effect}")
+    if not m.asked:
+        page.say("Nothing.")
+    if m.missed:
+        page.head("Worth asking for")
+        for a in m.missed:
+            page.item(f"{a.name}: {a.answer} ({a.minutes:.0f} min)")
+    page.head("Time and material")
+    page.say(
+        f"You spent {m.minutes:.0f} min; the program's own questions take {m.minutes_enough:.0f} min on this part."
+    )
+    if m.numbers:
+        page.head("The number to set")
+        for n in m.numbers:
+            page.item(
+                f"{n.setting}: you {n.proposed or 'did not change it'}, computed {n.computed}" + _off(n.steps_off)
+            )
+    return page.lines
+
+
+def _borne_out(m: Marking) -> str:
+    share = f"On what you knew, the evidence gave it {m.probability:.0%}."
+    if m.right and m.probability < 0.5:
+        return share + " A lucky guess more than a finding."
+    if not m.right and m.followed_the_evidence:
+        return share + " You followed the evidence you had; it was not enough."
+    return share
+
+
+def _enough(minutes: float) -> str:
+    if minutes < 0.5:
+        return "What was told at the start was enough."
+    return f"The program's own questions take {minutes:.0f} min on this part."
+
+
+def _moved(bits: float) -> str:
+    return "helped" if bits > 0 else "pointed elsewhere"
+
+
+def _off(steps: float) -> str:
+    if steps >= 1e5:
+        return ""
+    return " - right" if steps <= 1.0 else f" - {steps:.1f} usual steps off"
