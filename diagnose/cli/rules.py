@@ -111,6 +111,36 @@ def simulate_command(
     return 0
 
 
+@rules_command.command("coverage")
+@click.argument("names", nargs=-1, metavar="[STAGE|DEFECT...]")
+@click.option("--plays", default=5, type=click.IntRange(1, 1000), help="Truthful plays of each cause.")
+@click.option("--seed", default=1, help="The same number gives the same plays.")
+@click.option("--plot", type=click.Path(), metavar="FILE.svg", help="Also draw it: FILE.svg, .png or .html.")
+@click.option("--json", "as_json", is_flag=True, help="Write the table as JSON.")
+@click.pass_obj
+def coverage_command(
+    given: dict[str, str], names: tuple[str, ...], plays: int, seed: int, plot: str | None, as_json: bool
+) -> int:
+    """Show how well the causes of each defect are told apart, and how many questions it takes."""
+    from diagnose.cli.screen import put
+    from diagnose.cli.setup import consultant
+    from diagnose.cli.simulate import Plan, defects_meant, simulate
+    from diagnose.consult.cover import covered
+    from diagnose.model.coverage import Coverage
+    from diagnose.report.coverage import coverage_lines
+
+    of = consultant(given.get("--rules"), given["--units"])
+    defects = defects_meant(of.base, names)
+    played = simulate(of, Plan(given.get("--rules"), given["--units"], plays, 0.0, seed, False), defects)
+    rows = tuple(covered(of.desk(d), [p for p in played if p.defect == d]) for d in defects)
+    found = Coverage(plays=plays, seed=seed, defects=rows)
+    if as_json:
+        click.echo(found.model_dump_json(indent=1))
+    else:
+        put(lambda width: coverage_lines(found, width))
+    return 0
+
+
 def _share(text: str) -> float:
     """Return a share written as `10%`, `10 %` or `0.1`."""
     from diagnose.errors import BadInput
