@@ -23,6 +23,26 @@ def teach_command() -> None:
     """Lesson sheets and exercises for a class."""
 
 
+@teach_command.command("sheet")
+@click.argument("name", metavar="DEFECT|CAUSE|STAGE")
+@click.option("--answers/--no-answers", default=True, help="With the answers to the tasks, on a page of their own.")
+@click.option("--json", "as_json", is_flag=True, help="Print the sheet as JSON.")
+@click.pass_obj
+def sheet_command(given: dict[str, str], name: str, answers: bool, as_json: bool) -> int:
+    """A lesson sheet on a defect, a cause (by id) or a stage."""
+    from diagnose.cli.screen import put
+    from diagnose.cli.setup import consultant
+    from diagnose.report.lesson import sheet_lines
+    from diagnose.teach.sheet import sheet
+
+    made = sheet(consultant(given.get("--rules"), given["--units"]), name)
+    if as_json:
+        click.echo(made.model_dump_json(indent=2))
+        return 0
+    put(lambda width: sheet_lines(made, width, answers))
+    return 0
+
+
 @teach_command.command("quiz")
 @click.argument("name", required=False)
 @click.option("--list", "listing", is_flag=True, help="List the exercises that ship with the program.")

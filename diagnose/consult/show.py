@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
+
 from diagnose import units
 from diagnose.model.case import Value
 from diagnose.rulebase.load import RuleBase
@@ -29,6 +32,10 @@ class Shower:
         if isinstance(value, tuple):
             return "; ".join(units.show(v, dimension, unit) for v in value)
         return units.show(value, dimension, unit)
+
+    def filled(self, text: str, facts: Mapping[str, Value]) -> str:
+        """Return a sentence with each fact's name in braces replaced by its value with unit."""
+        return re.sub(r"\{([^{}]+)\}", lambda m: self.value(m[1], facts[m[1]]) if m[1] in facts else m[1], text)
 
     def change(self, fact: str, amount: float) -> str:
         """Return a difference of a fact's value as text."""
