@@ -58,12 +58,12 @@ def list_command(given: dict[str, str]) -> int:
 @click.argument("name")
 @click.pass_obj
 def show_command(given: dict[str, str], name: str) -> int:
-    """Show a defect or a cause on one page."""
+    """Show a defect, a cause or a rule on one page."""
     from diagnose.cli.screen import put
     from diagnose.report.knowledge import knowledge_lines
 
     base = _base(given)
-    put(lambda width: knowledge_lines(base, name, width))
+    put(lambda width: knowledge_lines(base, name, width, given["--units"]))
     return 0
 
 

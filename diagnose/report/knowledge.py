@@ -1,25 +1,33 @@
-"""A defect or a cause of the rules base as one readable page."""
+"""A defect, a cause or a rule of the rules base as one readable page."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from diagnose.consult.condition_words import in_words
+from diagnose.consult.show import Shower
 from diagnose.errors import BadInput
 from diagnose.report.text import Line, Page
+from diagnose.rulebase.cursor import suggest
 
 if TYPE_CHECKING:
     from diagnose.rulebase.load import RuleBase
 
 
-def knowledge_lines(base: RuleBase, name: str, width: int) -> list[Line]:
-    """Return the page of a defect or a cause; raise BadInput for an unknown name."""
-    page = Page(width)
+def knowledge_lines(base: RuleBase, name: str, width: int, system: str = "us") -> list[Line]:
+    """Return the page of a defect, a cause or a single rule; raise BadInput for an unknown name."""
+    page, show = Page(width), Shower(base, system)
     if name in base.causes:
         _cause(page, base, name)
     elif name in base.defect_files:
-        _defect(page, base, name)
+        _defect(page, base, name, show)
+    elif name.split("/")[0] in base.defect_files:
+        _rule(page, base, name, show)
     else:
-        raise BadInput(f"there is no defect or cause '{name}'.", next_step="`diagnose rules list` shows all.")
+        hint = suggest(name, [*base.defect_files, *base.causes])
+        raise BadInput(
+            f"there is no defect, cause or rule '{name}'.", next_step=hint or "`diagnose rules list` shows all."
+        )
     return page.lines
 
 
@@ -35,7 +43,7 @@ def _cause(page: Page, base: RuleBase, name: str) -> None:
         page.say(f"Source: {c.source}", 3, style="faint")
 
 
-def _defect(page: Page, base: RuleBase, name: str) -> None:
+def _defect(page: Page, base: RuleBase, name: str, show: Shower) -> None:
     defect = base.defect(name)
     page.head(defect.name)
     page.say(defect.looks)
@@ -45,4 +53,19 @@ def _defect(page: Page, base: RuleBase, name: str) -> None:
     for c in defect.candidates:
         page.head(f"{base.cause_name(c.cause)} ({c.often})")
         for r in c.rules:
-            page.item(f"{r.speaks} ({r.weight}): {r.id.split('/', 2)[2]}. {r.because} [{r.source}]")
+            page.item(f"{r.speaks} ({r.weight}): {in_words(r.when, show)}. {r.because} [{r.source}]")
+
+
+def _rule(page: Page, base: RuleBase, name: str, show: Shower) -> None:
+    defect = base.defect(name.split("/")[0])
+    rule = next((r for r in defect.rules() if r.id == name), None)
+    if rule is None:
+        hint = suggest(name, [r.id for r in defect.rules()])
+        raise BadInput(f"{defect.id} has no rule '{name}'.", next_step=hint or f"`diagnose rules show {defect.id}`.")
+    page.head(f"{defect.name}: {base.cause_name(rule.cause)}")
+    page.say(f"When {in_words(rule.when, show)}")
+    page.say(f"it speaks {rule.speaks} this cause ({rule.weight}), as a sign of: {rule.about}.")
+    page.say(f"Because: {rule.because}")
+    if rule.differs:
+        page.say(f"Elsewhere this sign has another weight: {rule.differs}")
+    page.say(f"Source: {rule.source}. In {defect.file}, line {rule.line}.", style="faint")
