@@ -32,6 +32,6 @@ def all_calculators() -> tuple[Calculator, ...]:
     """Return the calculators that the modules beside this one declare in `CALCULATORS`."""
     found: list[Calculator] = []
     for module in iter_modules(here.__path__):
-        if module.name not in ("all", "calculator", "resolve"):
+        if module.name not in ("all", "calculator", "missing", "resolve"):
             found += getattr(import_module(f"diagnose.derive.{module.name}"), "CALCULATORS", ())
     return tuple(found)

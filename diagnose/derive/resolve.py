@@ -5,10 +5,12 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from functools import cached_property
 from typing import NamedTuple
 
 from diagnose.derive.calculator import Calculator, Value
+from diagnose.derive.missing import missing_input
 from diagnose.errors import BadInput, OutOfRange
 from diagnose.model.vocabulary import Setting, Slot
 
@@ -47,7 +49,7 @@ class Resolved:
     facts: dict[str, Value]
     computed: dict[str, Computed] = field(default_factory=dict)
     materials: set[str] = field(default_factory=set)
-    refused: dict[str, str] = field(default_factory=dict)
+    refused: dict[str, OutOfRange] = field(default_factory=dict)
     done: dict[str, Computed] = field(default_factory=dict)
 
 
@@ -66,8 +68,9 @@ class Resolver:
         for calculator in self.calculators:
             if calculator.name == name:
                 return calculator
-        names = ", ".join(c.name for c in self.calculators)
-        raise BadInput(f"there is no calculator '{name}'.", next_step=f"There are: {names}.")
+        near = get_close_matches(name, (c.name for c in self.calculators), 3)
+        hint = f"Did you mean {' or '.join(repr(n) for n in near)}? " if near else ""
+        raise BadInput(f"there is no calculator '{name}'.", next_step=f"{hint}`diagnose calc` lists them all.")
 
     def material_facts(self, told: Mapping[str, Value]) -> dict[str, Assumed | str]:
         """Return the facts that follow from the materials named: kinds, and property values with bounds."""
@@ -137,7 +140,7 @@ class Resolver:
         inputs, assumed = prepared
         results = self._run(c, inputs)
         if isinstance(results, OutOfRange):
-            out.refused[c.name] = results.what
+            out.refused[c.name] = results
             return True
         done = out.done[c.name] = Computed(c, inputs, assumed, results)
         for name, value in results.items():
@@ -158,7 +161,9 @@ class Resolver:
                 self._found[key] = error
         return self._found[key]
 
-    def run_together(self, names: Sequence[str], told: Mapping[str, Value]) -> tuple[list[Computed], dict[str, str]]:
+    def run_together(
+        self, names: Sequence[str], told: Mapping[str, Value]
+    ) -> tuple[list[Computed], dict[str, OutOfRange]]:
         """Run those of some calculators that the facts allow; raise BadInput when none can be.
 
         Returns what was computed, in the order named, and why others refused.
@@ -171,20 +176,15 @@ class Resolver:
         return [self.run_one(names[0], told)], {}
 
     def run_one(self, name: str, told: Mapping[str, Value]) -> Computed:
-        """Run one calculator (and those it builds on); raise BadInput that names what is missing."""
+        """Run one calculator (and those it builds on); raise BadInput that names what is missing or absurd."""
         calculator = self.by_name(name)
         out = self.resolve(told)
         if name in out.refused:
-            raise OutOfRange(out.refused[name], where=name)
-        materials = self.material_facts(told)
-        prepared = self._inputs(calculator, out.facts, told, materials)
+            refusal = out.refused[name]
+            raise OutOfRange(refusal.what, where=refusal.where or name, next_step=refusal.next_step)
+        prepared = self._inputs(calculator, out.facts, told, self.material_facts(told))
         if prepared is None:
-            missing = [n for n in calculator.needs if n not in out.facts and self.assumption(n, materials) is None]
-            raise BadInput(
-                f"needs {', '.join(missing)}.", where=f"calc {name}",
-                next_step="Write each as name=value with its unit, e.g. "
-                + " ".join(n.replace(" ", "-") + "=..." for n in missing),
-            )  # fmt: skip
+            raise missing_input(self, calculator, out, told)
         inputs, assumed = prepared
         return Computed(calculator, inputs, assumed, calculator.run(inputs))
 

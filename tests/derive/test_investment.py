@@ -175,8 +175,8 @@ def test_a_thin_end_shows(resolver: Resolver) -> None:
 def test_gaps_that_leave_no_tree_are_refused(resolver: Resolver) -> None:
     refused = resolver.resolve(told(flask_diameter=0.05, flask_height=0.06, end_cover=0.1, gap_to_flask_wall=0.03))
 
-    assert "leaves no room for a tree" in refused.refused["end cover"]
-    assert "leaves no tree" in refused.refused["wall gap"]
+    assert "leaves no room for a tree" in refused.refused["end cover"].what
+    assert "leaves no tree" in refused.refused["wall gap"].what
 
 
 @given(st.floats(0.03, 0.15), st.floats(0.03, 0.25), st.floats(30.0, 50.0))

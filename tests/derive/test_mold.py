@@ -326,7 +326,8 @@ def test_a_curve_to_draw_ends_at_the_dose(resolver: Resolver) -> None:
 def test_absurd_input_is_refused_in_words(resolver: Resolver) -> None:
     found = resolver.resolve({**INCH, "rubber thickness": 5.0})
 
-    assert "the thickness is 5 m" in found.refused["cure"]
+    assert "the thickness is 5 m" in found.refused["cure"].what
+    assert found.refused["cure"].next_step
     with pytest.raises(OutOfRange, match="the thickness is 5 m"):
         resolver.run_one("cure", {**INCH, "rubber thickness": 5.0})
 

@@ -1,0 +1,76 @@
+"""What a person would have to tell before a calculator can run, in terms of what a person knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from diagnose.derive.calculator import Calculator, Value
+from diagnose.errors import BadInput, OutOfRange
+
+if TYPE_CHECKING:
+    from diagnose.derive.resolve import Resolved, Resolver
+
+
+def missing_input(resolver: Resolver, calculator: Calculator, out: Resolved, told: Mapping[str, Value]) -> BadInput:
+    """Return the error that says what a calculator still needs: settings and materials, not intermediate results.
+
+    Where something it needs could not be computed because a value was refused, that refusal is returned instead.
+    """
+    absent = _absent(resolver, calculator, out, told)
+    for name in absent:
+        for other in resolver.calculators:
+            if name in other.gives and other.name in out.refused:
+                return _placed(out.refused[other.name], other.name)
+    settings, lacking = _told_by_people(resolver, absent, out, told)
+    unnamed = [slot for slot in lacking if slot not in told]
+    parts = [*settings, *(f"the {slot}" for slot in unnamed)]
+    parts += [f"{slot} {p}" for slot, properties in lacking.items() if slot in told for p in properties]
+    notes = [
+        f"{told[slot]} has no {' and no '.join(properties)} in the rules base."
+        for slot, properties in lacking.items()
+        if slot in told
+    ]
+    examples = [f"{name.replace(' ', '-')}=..." for name in parts if not name.startswith("the ")]
+    examples += [f"'{slot}={next(iter(resolver.slots[slot].materials))}'" for slot in unnamed]
+    return BadInput(
+        " ".join([f"needs {_listed(parts)}.", *notes]), where=f"calc {calculator.name}",
+        next_step="Write each as name=value, numbers with their unit: " + " ".join(examples),
+    )  # fmt: skip
+
+
+def _placed(refusal: OutOfRange, where: str) -> OutOfRange:
+    return OutOfRange(refusal.what, where=refusal.where or where, next_step=refusal.next_step)
+
+
+def _absent(resolver: Resolver, c: Calculator, out: Resolved, told: Mapping[str, Value]) -> list[str]:
+    materials = resolver.material_facts(told)
+    return [n for n in c.needs if n not in out.facts and resolver.assumption(n, materials) is None]
+
+
+def _told_by_people(
+    resolver: Resolver, absent: Iterable[str], out: Resolved, told: Mapping[str, Value]
+) -> tuple[list[str], dict[str, list[str]]]:
+    """Return the settings to tell, and the slots whose material (or whose properties) would have to be known."""
+    settings: dict[str, None] = {}
+    lacking: dict[str, list[str]] = {}
+    waiting, seen = list(absent), set[str]()
+    while waiting:
+        name = waiting.pop(0)
+        if name in seen:
+            continue
+        seen.add(name)
+        slot = next((s for s in resolver.slots if name.startswith(f"{s} ") and name not in resolver.settings), None)
+        makers = [c for c in resolver.calculators if name in c.gives and name not in resolver.settings]
+        if slot is not None and name[len(slot) + 1 :] in resolver.slots[slot].properties:
+            lacking.setdefault(slot, []).append(name[len(slot) + 1 :])
+        elif makers:
+            fewest = min(makers, key=lambda c: len(_absent(resolver, c, out, told)))
+            waiting = _absent(resolver, fewest, out, told) + waiting
+        else:
+            settings[name] = None
+    return list(settings), lacking
+
+
+def _listed(parts: list[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
