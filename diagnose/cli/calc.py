@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import re
 import sys
+from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -14,15 +16,20 @@ from diagnose.model.vocabulary import STAGES
 if TYPE_CHECKING:
     from diagnose.consult import Consultant
     from diagnose.derive.resolve import Computed
+    from diagnose.report.pictures import Picture
 
 
 @click.command()
 @click.argument("name", required=False)
 @click.argument("inputs", nargs=-1)
 @click.option("--json", "as_json", is_flag=True, help="Write inputs, assumptions and results as JSON.")
+@click.option("--plot", type=click.Path(path_type=Path), help="Draw it into a file that ends in .svg, .png or .html.")
 @click.pass_obj
-def calc_command(given: dict[str, str], name: str | None, inputs: tuple[str, ...], as_json: bool) -> int:
+def calc_command(
+    given: dict[str, str], name: str | None, inputs: tuple[str, ...], as_json: bool, plot: Path | None
+) -> int:
     """Run one calculator; without a name, list them. Inputs are setting names: cure-time=60min."""
+    from diagnose.cli import plot as plots
     from diagnose.cli.setup import consultant
     from diagnose.derive.all import TOGETHER
 
@@ -32,19 +39,32 @@ def calc_command(given: dict[str, str], name: str | None, inputs: tuple[str, ...
         return 0
     plain = name.replace("-", " ").casefold()
     named = {c.name.replace("-", " "): c.name for c in of.resolver.calculators}
+    asked = TOGETHER.get(plain) or (named.get(plain, plain),)
+    if plot is not None:
+        plots.check(plot, [of.resolver.by_name(n) for n in asked], of)
     told = _told(of, inputs)
-    found, refused = of.resolver.run_together(TOGETHER.get(plain) or (named.get(plain, plain),), told)
+    found, refused = of.resolver.run_together(asked, told)
+    drawn = {} if as_json and plot is None else plots.pictures(of, told, found)
+    # The file comes first: a reader that goes away while the text is shown does not lose it.
+    written = plots.write(drawn, found, plot) if plot is not None and found else ""
     if as_json:
         whole = [_as_json(of, done) for done in found]
         sys.stdout.write(json.dumps(whole[0] if len(whole) == 1 else whole, ensure_ascii=False, indent=1) + "\n")
     else:
-        for n, done in enumerate(found):
-            if n:
-                click.echo()
-            _show(of, done)
+        _show_all(of, found, drawn)
     for calculator, why in refused.items():
-        click.echo(f"{calculator}: {why}", err=True)
+        click.echo(f"{calculator}: {why.message()}", err=True)
+    if written:
+        click.echo(written, err=as_json)
     return 0 if found else 2
+
+
+def _show_all(of: Consultant, found: Sequence[Computed], drawn: Mapping[str, Picture]) -> None:
+    left = dict(drawn)
+    for n, done in enumerate(found):
+        if n:
+            click.echo()
+        _show(of, done, left.pop(done.calculator.drawing, None))
 
 
 def _list(of: Consultant) -> None:
@@ -91,7 +111,8 @@ def _spread(of: Consultant, done: Computed) -> dict[str, tuple[str, str]]:
     return {n: (of.show.value(n, a), of.show.value(n, b)) for n, (a, b) in found.items() if a < b}
 
 
-def _show(of: Consultant, done: Computed) -> None:
+def _show(of: Consultant, done: Computed, picture: Picture | None) -> None:
+    from diagnose.cli.plot import beside
     from diagnose.cli.screen import put
     from diagnose.consult.present import source_words
     from diagnose.report.text import Line, Page
@@ -112,6 +133,9 @@ def _show(of: Consultant, done: Computed) -> None:
             page.say(f"{name}: {of.show.value(name, value)}{span}", 0, 3)
         for text in sentences(of, done):
             page.say(text)
+        if picture is not None:
+            page.head(picture.title)
+            page.lines += [Line(text) for text in beside(picture, page.width)]
         page.say("Sources: " + "; ".join(source_words(of, s) for s in done.calculator.sources), style="faint")
         return page.lines
 

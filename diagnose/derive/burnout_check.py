@@ -240,6 +240,7 @@ CALCULATORS = (
         run=_ramps,
         says=_say_ramps,
         sources=("from memory of carslaw-jaeger-1959", "common practice"),
+        drawing="burnout",
     ),
     Calculator(
         name="drying",

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from diagnose.calc.flask_heat import Mold, fitted_diffusivity, mold_missing_share, soak_time
+from diagnose.calc.kiln_schedule import Schedule, Step
 from diagnose.calc.mold_middle import lag_at_end, middle_of_mold, soak_needed
 from diagnose.derive.burnout_inputs import RECORD, SHAPE, SHAPE_MORE, TOLERANCE, mold, record
 from diagnose.derive.calculator import Calculator, Facts, Value, number
@@ -27,6 +29,39 @@ def _followed(facts: Facts) -> dict[str, Value]:
         "needed soak": needed,
         "soak margin": schedule.steps[-1].hold - needed,
     }
+
+
+@dataclass(frozen=True)
+class KilnCurve:
+    """What to draw of a burnout: times [s], kiln and middle of a dry mold [K], and the corners of the kiln's curve."""
+
+    times: tuple[float, ...]
+    kiln: tuple[float, ...]
+    middle: tuple[float, ...]
+    corners: tuple[int, ...]
+
+
+def kiln_curve(schedule: Schedule, shape: Mold, pieces: int = 16) -> KilnCurve:
+    """Return kiln and middle over time, every ramp and hold in so many pieces."""
+    steps, corners, now, kiln = [], [0], schedule.start, [schedule.start]
+    for step in schedule.steps:
+        if step.temperature != now:
+            ramp = [now + (step.temperature - now) * (n + 1) / pieces for n in range(pieces)]
+            steps += [Step(temperature, 0.0, step.rate) for temperature in ramp]
+            kiln += ramp
+            corners.append(len(kiln) - 1)
+        if step.hold:
+            steps += [Step(step.temperature, step.hold / pieces, step.rate)] * pieces
+            kiln += [step.temperature] * pieces
+            corners.append(len(kiln) - 1)
+        now = step.temperature
+    path = middle_of_mold(Schedule(schedule.start, tuple(steps)), shape) if steps else ()
+    return KilnCurve(
+        times=(0.0, *(time for time, _ in path)),
+        kiln=tuple(kiln),
+        middle=(schedule.start, *(temperature for _, temperature in path)),
+        corners=tuple(corners),
+    )
 
 
 def _say_followed(facts: Facts) -> Sequence[str]:
@@ -85,6 +120,18 @@ def _cooled(start: float, facts: Facts) -> dict[str, Value]:
         "core temperature at pour": ROOM + (start - ROOM) * core,
         "flask temperature lost": start - outer,
     }
+
+
+def cooling_curve(facts: Facts, points: int = 61) -> tuple[tuple[float, float, float], ...]:
+    """Return time out of the kiln [s], mold round the outermost wax and middle [K], to twice the time it took."""
+    start = number(facts, "flask temperature" if "flask core temperature" not in facts else "flask core temperature")
+    longest = 2.0 * number(facts, "kiln to pour time")
+    found = [(0.0, start, start)]
+    for n in range(1, points):
+        time = longest * n / (points - 1)
+        cooled = _cooled(start, {**facts, "kiln to pour time": time})
+        found.append((time, number(cooled, "flask temperature at pour"), number(cooled, "core temperature at pour")))
+    return tuple(found)
 
 
 def _say_cooled(facts: Facts) -> Sequence[str]:
@@ -154,6 +201,7 @@ CALCULATORS = (
         run=_followed,
         says=_say_followed,
         sources=HEAT_SOURCES,
+        drawing="burnout",
     ),
     Calculator(
         name="soak at pour temperature",
@@ -216,6 +264,7 @@ CALCULATORS = (
         run=lambda facts: _cooled(number(facts, "flask core temperature"), facts),
         says=_say_cooled,
         sources=HEAT_SOURCES,
+        drawing="flask cooling",
     ),
     Calculator(
         name="heat lost from a known flask",
@@ -236,6 +285,7 @@ CALCULATORS = (
         run=lambda facts: _cooled(number(facts, "flask temperature"), facts),
         says=_say_cooled,
         sources=HEAT_SOURCES,
+        drawing="flask cooling",
     ),
     Calculator(
         name="flask heat limits",

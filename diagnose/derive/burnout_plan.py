@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from diagnose.calc.burnout import plan_burnout, start_time
+from diagnose.calc.kiln_schedule import Schedule, schedule_of
 from diagnose.derive.burnout_inputs import (
     LIMITS,
     LIMITS_MORE,
@@ -19,7 +20,7 @@ from diagnose.derive.burnout_inputs import (
     ramp_limits,
 )
 from diagnose.derive.calculator import Calculator, Facts, Value, number
-from diagnose.derive.told import told
+from diagnose.derive.told import listed, told
 from diagnose.errors import OutOfRange
 
 PLAN_SOURCES = ("from memory of carslaw-jaeger-1959", "common practice")
@@ -72,6 +73,16 @@ def _plan(facts: Facts) -> dict[str, Value]:
         found["kiln start clock time"] = clock
         found["days before the pour"] = float(days)
     return found
+
+
+def planned(facts: Facts) -> Schedule:
+    """Return the planned burnout as a kiln curve, from the facts that the calculator `burnout plan` gives."""
+    return schedule_of(
+        number(facts, "kiln loading temperature"),
+        listed(facts, "planned hold temperatures"),
+        listed(facts, "planned hold times"),
+        listed(facts, "planned ramps"),
+    )
 
 
 def _say_plan(facts: Facts) -> Sequence[str]:
@@ -182,5 +193,6 @@ CALCULATORS = (
         run=_recommended,
         says=_say_plan,
         sources=PLAN_SOURCES,
+        drawing="burnout",
     ),
 )

@@ -21,6 +21,7 @@ class Calculator:
     plain sentences in which a fact's name in braces stands for its value with unit: "{core cure} of the need".
     `formula` says in words how the results come about, a line for each, facts in braces too: "{overfill} = ... - 1";
     a line that begins with no brace explains a word that the others use.
+    `drawing` names the picture that shows it, if there is one; pictures are made from the same facts.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Calculator:
     sources: tuple[str, ...]
     takes: tuple[str, ...] = ()
     formula: tuple[str, ...] = ()
+    drawing: str = ""
 
 
 def number(facts: Facts, name: str) -> float:

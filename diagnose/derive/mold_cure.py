@@ -182,5 +182,6 @@ CALCULATORS = (
             "iso-6502-1-2018",
             "common practice",
         ),
+        drawing="cure",
     ),
 )

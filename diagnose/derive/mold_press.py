@@ -194,6 +194,7 @@ CALCULATORS = (
         run=_survey,
         says=_say_survey,
         sources=("common practice", "astm-d3182-2016, 8.3.1"),
+        drawing="platens",
     ),
     Calculator(
         name="platen faces",

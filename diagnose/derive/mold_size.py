@@ -19,6 +19,7 @@ from diagnose.calc.shrinkage import (
 )
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import known
+from diagnose.errors import OutOfRange
 
 STEPS = ("wax shrinkage step", "metal shrinkage step")
 
@@ -98,6 +99,25 @@ def _sizes(facts: Facts) -> dict[str, Value]:
     if wanted is not None:
         found["needed model size"] = model_size(wanted, chain, off)
     return found
+
+
+def chain_sizes(facts: Facts) -> tuple[tuple[str, float, float], ...]:
+    """Return, from model to finished piece, what a step leads to, its size [m] and the share it took, for a drawing.
+
+    Without a recorded or wanted size the model counts as 1.
+    """
+    chain = _chain(facts)
+    if chain is None:
+        raise OutOfRange("the shrinkage of the rubber is not known.", next_step="Tell the rubber, or a ruler test.")
+    off, wanted = number(facts, "finishing loss"), known(facts, "wanted finished size")
+    size = known(facts, "model size")
+    if size is None:
+        size, off = (1.0, 0.0) if wanted is None else (model_size(wanted, chain, off), off)
+    found = [("model", size, 0.0)]
+    for name, share in zip(("cavity", "wax", "casting"), chain, strict=True):
+        size *= 1.0 - share
+        found.append((name, size, share))
+    return (*found, ("finished piece", size - off, off / size)) if off else tuple(found)
 
 
 def _say_sizes(facts: Facts) -> Sequence[str]:
@@ -208,6 +228,7 @@ def _chain_of(name: str, title: str, known_by: str, found: tuple[str, ...]) -> C
         run=_sizes,
         says=_say_sizes,
         sources=("common practice",),
+        drawing="size chain",
     )
 
 

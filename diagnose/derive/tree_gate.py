@@ -273,6 +273,7 @@ CALCULATORS = (
         run=_order,
         says=_say_order,
         sources=("from memory of chvorinov-1940",),
+        drawing="freezing order",
     ),
     Calculator(
         name="feed metal",

@@ -126,6 +126,37 @@ def _say_set_time(facts: Facts) -> Sequence[str]:
     return [*says, "Twice as thick takes four times as long; the seconds themselves are good to about a half."]
 
 
+def wax_curves(facts: Facts, points: int = 40) -> dict[str, tuple[tuple[float, float], ...]]:
+    """Return time [s] and temperature [K] in the middle of the gate and of the heaviest section, for a drawing.
+
+    Each curve runs from the shot over nine tenths of the way to the mold, or to where wax and mold settle.
+    """
+    wax, mold, poured = _wax(facts), number(facts, "mold temperature"), _wax_temperature(facts)
+    sections: dict[str, tuple[float, float]] = {}
+    if "wax gate diameter" in facts:
+        sections["gate"] = (ROD, number(facts, "wax gate diameter") / 2.0)
+    if "heaviest section" in facts:
+        sections["heaviest section"] = bar_shape(
+            number(facts, "heaviest section"), _optional(facts, "heaviest section width")
+        )
+    targets = tuple(poured + 0.9 * (mold - poured) * (n + 1) / points for n in range(points))
+    found: dict[str, tuple[tuple[float, float], ...]] = {}
+    for name, (shape, half) in sections.items():
+        times = cooling_times(half, shape, wax, _rubber(facts), poured, mold, targets)
+        reached = [(time, target) for time, target in zip(times, targets, strict=True) if time is not None]
+        found[name] = ((0.0, poured), *reached)
+    return found
+
+
+def wax_marks(facts: Facts) -> dict[str, float]:
+    """Return the temperatures [K] that matter in the cooling of this wax, for a drawing."""
+    wax = _wax(facts)
+    found = {"begins to freeze": wax.freezing_start, "frozen through": wax.freezing_end}
+    if "wax firm temperature" in facts:
+        found["firm"] = number(facts, "wax firm temperature")
+    return found
+
+
 def _wax_gate(facts: Facts) -> dict[str, Value]:
     part = section(number(facts, "heaviest section"), _optional(facts, "heaviest section width"))
     found: dict[str, Value] = {"needed wax gate": rod_for_modulus(number(facts, "feeding margin") * part)}
@@ -210,6 +241,7 @@ CALCULATORS = (
         run=_gate,
         says=_say_gate,
         sources=("from memory of voller-1990", "common practice"),
+        drawing="wax cooling",
     ),
     Calculator(
         name="wax set time",
@@ -235,6 +267,7 @@ CALCULATORS = (
         run=_set_time,
         says=_say_set_time,
         sources=("from memory of voller-1990",),
+        drawing="wax cooling",
     ),
     Calculator(
         name="wax gate",

@@ -219,6 +219,7 @@ CALCULATORS = (
         run=_window,
         says=_say_window,
         sources=("common practice", "astm-d87-2018"),
+        drawing="wax window",
     ),
     Calculator(
         name="pot temperature error",

@@ -10,14 +10,14 @@ from pathlib import Path
 from diagnose.errors import StoreError
 
 
-def write_whole(path: Path, text: str) -> None:
+def write_whole(path: Path, text: str | bytes) -> None:
     """Write a file atomically and durably; raise StoreError with what to do when it cannot be written."""
     temporary = ""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".new-", suffix=path.suffix)
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(text if isinstance(text, bytes) else text.encode())
             file.flush()
             os.fsync(file.fileno())
         os.replace(temporary, path)

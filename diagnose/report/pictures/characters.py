@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from math import floor, log10
 from typing import TYPE_CHECKING
 
-from diagnose.report.pictures.panels import Bars, Curves, Map
+from diagnose.report.pictures.panels import Bars, Curve, Curves, Map
 
 if TYPE_CHECKING:
     from diagnose.report.pictures.picture import Picture
@@ -47,16 +48,36 @@ def _curves(panel: Curves, wide: int) -> list[str]:
         for line in grid:
             line[_column(moment.at, end, across)] = ":"
     for curve in reversed(panel.curves):
-        for x, y in zip(curve.xs, curve.ys, strict=True):
-            grid[_row(y, low, high)][_column(x, end, across)] = curve.sign
+        _draw(curve, grid, low, high, end)
     lines = [panel.y_title]
     lines += [f"{names.get(n, ''):>{left}} |{''.join(line)}" for n, line in enumerate(grid)]
     lines.append(" " * left + " +" + "-" * across)
     last = f"{end:.3g}"
-    lines.append(" " * (left + 2) + "0" + panel.x_title.center(across - 1 - len(last)) + last)
+    room = across - 1 - len(last)
+    lines.append(" " * (left + 2) + "0" + panel.x_title[: room - 2].center(room) + last)
     key = [f"{curve.sign} {curve.label}" for curve in panel.curves]
     key += [f": {moment.label}" for moment in panel.moments[:1] if moment.label]
     return lines + _packed(key, wide)
+
+
+def _draw(curve: Curve, grid: list[list[str]], low: float, high: float, end: float) -> None:
+    """Put a curve's sign into every column that it crosses, and into the rows between where it is steep."""
+    across, before = len(grid[0]), None
+    for column in range(_column(curve.xs[0], end, across), _column(curve.xs[-1], end, across) + 1):
+        row = _row(_between(curve, column * end / (across - 1)), low, high)
+        first = row if before is None or abs(row - before) < 2 else before + (1 if row > before else -1)
+        for n in range(min(first, row), max(first, row) + 1):
+            grid[n][column] = curve.sign
+        before = row
+
+
+def _between(curve: Curve, x: float) -> float:
+    """Return the height of a curve at a place, straight between its points."""
+    after = bisect_left(curve.xs, x)
+    if after == 0 or after == len(curve.xs):
+        return curve.ys[min(after, len(curve.xs) - 1)]
+    left, right = curve.xs[after - 1], curve.xs[after]
+    return curve.ys[after - 1] + (curve.ys[after] - curve.ys[after - 1]) * (x - left) / (right - left)
 
 
 def _round_step(step: float) -> float:
@@ -87,8 +108,8 @@ def _packed(words: Iterable[str], wide: int) -> list[str]:
 def _bars(panel: Bars, wide: int) -> list[str]:
     """Return bars of signs, one to a line, each with its words on the line below where they do not fit beside it."""
     ends = [end for bar in panel.bars for end in (bar.start, bar.end)]
-    low = min(0.0, *ends) if panel.from_zero else min(ends)
-    high = max(*ends, *(m.at for m in panel.moments), *(b.high for b in panel.bands), low)
+    ends += [m.at for m in panel.moments] + [end for band in panel.bands for end in (band.low, band.high)]
+    low, high = min(0.0, *ends) if panel.from_zero else min(ends), max(ends)
     left = min(max(len(bar.label) for bar in panel.bars), wide // 3)
     across = max(wide - left - 1 - max(len(bar.words) for bar in panel.bars) - 1, wide // 4)
 

@@ -53,15 +53,19 @@ def _inside(axis: Any, y: float, words: str) -> None:
 def _name_the_ends(axis: Any, curves: tuple[Curve, ...]) -> None:
     """Write each curve's name beside its end, moved apart where they would lie on each other."""
     low, high = axis.get_ylim()
-    ends = [(curve.ys[-1] - low) / (high - low) for curve in curves]
     left, right = min(0.0, axis.get_xlim()[0]), axis.get_xlim()[1]
-    for curve, place in zip(curves, spread_out(ends, LINE, 0.0, 1.0), strict=True):
-        color = COLORS[curve.kind]
-        leader = {"arrowstyle": "-", "color": color, "linewidth": 0.5, "shrinkA": 1, "shrinkB": 0, "relpos": (0, 0.5)}
-        axis.annotate(
-            curve.label, (curve.xs[-1], curve.ys[-1]), xycoords="data", xytext=(1.03, place),
-            textcoords="axes fraction", va="center", color=color, fontsize=8.5, annotation_clip=False,
-            arrowprops=leader,
-        )  # fmt: skip
+    together: dict[float, list[Curve]] = {}
+    for curve in curves:
+        together.setdefault(round((curve.xs[-1] - left) / (right - left), 1), []).append(curve)
+    for across, group in together.items():
+        ends = [(curve.ys[-1] - low) / (high - low) for curve in group]
+        for curve, place in zip(group, spread_out(ends, LINE, 0.0, 1.0), strict=True):
+            color = COLORS[curve.kind]
+            leader = {"arrowstyle": "-", "color": color, "linewidth": 0.5, "shrinkA": 1, "shrinkB": 0}
+            axis.annotate(
+                curve.label, (curve.xs[-1], curve.ys[-1]), xycoords="data", xytext=(across + 0.03, place),
+                textcoords="axes fraction", va="center", color=color, fontsize=8.5, annotation_clip=False,
+                arrowprops={**leader, "relpos": (0, 0.5)}, bbox=HALO,
+            )  # fmt: skip
     axis.set_xlim(left, right)
     axis.set_ylim(low, high)

@@ -27,7 +27,7 @@ class Scale(NamedTuple):
 
     def text(self, si: float) -> str:
         """Return an SI value as people write it."""
-        unit = "min" if self.dimension == "time" else self.unit  # hours and minutes together, never 0.7 h
+        unit = "min" if self.dimension == "time" and self.unit == "h" else self.unit  # 42 min, never 0.7 h
         return units.show(si, self.dimension, unit)
 
     def title(self, what: str) -> str:
