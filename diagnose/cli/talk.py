@@ -146,14 +146,12 @@ def _end(inquiry: Inquiry | None, wanted: bool, options: dict[str, str]) -> int:
 
 
 def _save(inquiry: Inquiry, options: dict[str, str]) -> None:
-    from pathlib import Path
+    from diagnose.cli.shop import open_library
 
-    from diagnose.library import Library
-
-    library = Library(Path(options["--library"]) if "--library" in options else None)
+    library = open_library(options)
     case = inquiry.case.model_copy(update={"date": inquiry.case.date or f"{date.today():%Y-%m-%d}"})
-    inquiry.saved_as = library.save(case, inquiry.saved_as, inquiry.of.base.words.settings)
-    say(words.KEPT.format(name=inquiry.saved_as, folder=library.folder))
+    inquiry.saved_as = library.save(case, inquiry.saved_as, inquiry.of.diagnose(case) if case.defect else None)
+    say(words.KEPT.format(name=inquiry.saved_as, folder=library.shown))
 
 
 def _result(inquiry: Inquiry) -> None:

@@ -1,0 +1,66 @@
+"""Opens the case library that the person means, and says what they should know about where it lies."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagnose.library import Library
+    from diagnose.rulebase.load import RuleBase
+
+BUSY = "The case library is busy (another bench is saving). Trying again..."
+ON_A_NETWORK = (
+    "The case library lies on a network drive ({kind}). One program at a time is safe there; for several benches use "
+    "PostgreSQL: --library postgresql://USER@HOST/DATABASE."
+)
+
+
+def initials(given: Mapping[str, str]) -> str:
+    """Return whose changes these are: --by, else DIAGNOSE_BY, else the first line of the file `initials`."""
+    from platformdirs import user_config_path
+
+    named = given.get("--by") or os.environ.get("DIAGNOSE_BY", "")
+    if not named:
+        try:
+            path = user_config_path("second-pour", appauthor=False) / "initials"
+            named = path.read_text(encoding="utf-8").split("\n")[0]
+        except (OSError, UnicodeDecodeError):
+            named = ""
+    return named.strip()[:40]
+
+
+def open_library(given: Mapping[str, str]) -> Library:
+    """Return the library; cases that an earlier version kept in a folder are taken into it first."""
+    from diagnose.library import Library
+    from diagnose.library.place import on_network_drive
+    from diagnose.library.takeover import take_over, waiting
+
+    library = Library(given.get("--library"), author=initials(given), waiting=lambda: tell(BUSY))
+    if library.place.file and (kind := on_network_drive(library.place.file)):
+        tell(ON_A_NETWORK.format(kind=kind))
+    left = waiting(library)
+    if left:
+        taken, faults = take_over(library, left, rules_base(given))
+        if taken:
+            tell(f"{len(taken)} cases from {library.place.earlier} were taken into {library.shown}; the files stay.")
+        for fault in faults:
+            tell(f"Not taken in: {fault}")
+    return library
+
+
+def rules_base(given: Mapping[str, str]) -> RuleBase:
+    """Return the rules base, for names; faults in it are no matter here."""
+    from diagnose.rulebase.load import RuleBase
+
+    return RuleBase(Path(given["--rules"]) if "--rules" in given else None)
+
+
+def tell(text: str) -> None:
+    """Say something beside the output."""
+    from diagnose.model.clean import clean
+
+    sys.stderr.write(clean(text, keep_lines=True) + "\n")

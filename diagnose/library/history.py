@@ -1,0 +1,150 @@
+"""What was done, by whom, in which order; and taking the last of it back.
+
+The order is that of the change numbers: a clock that is put back confuses nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import Connection, Select, and_, false, func, insert, select, update
+
+from diagnose.errors import BadInput
+from diagnose.library import tables as t
+from diagnose.library.kept import from_json
+from diagnose.library.read import load
+from diagnose.library.words import AT_ONCE, WordBook
+from diagnose.library.write import Row, Writer
+
+UNDO, REDO = "undo", "undo back"
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing that was done: its number, what, by whom, when, to how many cases."""
+
+    id: int
+    what: str
+    author: str
+    at: str
+    cases: int
+    undone: bool = False
+    names: tuple[str, ...] = ()
+
+
+def note(
+    conn: Connection, change: int, what: str, author: str, at: str, program: str, undoes: int | None = None
+) -> None:
+    """Write down that something is done under this change number."""
+    conn.execute(
+        insert(t.changes).values(
+            id=change, what=what, author=author, at=at, undoes=undoes, undone=False, cases=0, program=program
+        )
+    )
+
+
+def note_cases(conn: Connection, change: int, cases: Iterable[tuple[int, int, str | None]]) -> None:
+    """Write down which cases a change touched: number, revision, and the case before (none for a new one)."""
+    rows = [{"case_id": c, "number": n, "change_id": change, "before": before} for c, n, before in cases]
+    if rows:
+        conn.execute(insert(t.revisions), rows)
+        conn.execute(update(t.changes).where(t.changes.c.id == change).values(cases=t.changes.c.cases + len(rows)))
+
+
+def of_case(conn: Connection, case: int) -> list[tuple[Change, str | None]]:
+    """Return what was done to a case, first to last, each with the case as it was before."""
+    query = (
+        select(t.changes, t.revisions.c.before)
+        .join(t.revisions, t.revisions.c.change_id == t.changes.c.id)
+        .where(t.revisions.c.case_id == case)
+        .order_by(t.revisions.c.number)
+    )
+    return [
+        (Change(r["id"], r["what"], r["author"], r["at"], r["cases"], r["undone"]), r["before"])
+        for r in conn.execute(query).mappings()
+    ]
+
+
+def last_change(conn: Connection, author: str, back: bool = False) -> Change:
+    """Return the author's last change that still stands (or, going back, the last undo); raise BadInput for none."""
+    alive = t.changes.c.undone == false()
+    kind = t.changes.c.what == UNDO if back else t.changes.c.undoes.is_(None)
+    query = select(t.changes).where(alive, kind, t.changes.c.cases > 0).order_by(t.changes.c.id.desc()).limit(1)
+    found = conn.execute(query.where(t.changes.c.author == author)).mappings().first()
+    if found is None:
+        what = "undo to take back" if back else "change to undo"
+        others = conn.execute(query).mappings().first()
+        hint = f"The last one was '{others['what']}' by {others['author'] or 'nobody named'}: --by." if others else ""
+        raise BadInput(f"there is no {what}{f' by {author}' if author else ''}.", next_step=hint)
+    return Change(found["id"], found["what"], found["author"], found["at"], found["cases"])
+
+
+def undo(conn: Connection, book: WordBook, writer: Writer, change: int, last: Change, back: bool) -> Change:
+    """Bring the cases of a change to what they were before it; the undo is itself a change with earlier revisions."""
+    _refuse_if_changed_since(conn, last, back)
+    touched = select(t.revisions.c.case_id, t.revisions.c.before).where(t.revisions.c.change_id == last.id)
+    before = dict(conn.execute(touched).all())
+    now = {row.id: row for row in load(conn, book, sorted(before))}
+    numbers = _last_numbers(conn, sorted(before))
+    # Words are kept, numbers of cases are never used twice: a case that comes back is the same one.
+    note_cases(conn, change, ((c, numbers[c] + 1, now[c].kept.to_json() if c in now else None) for c in sorted(before)))
+    gone = [now[c] for c, text in before.items() if text is None and c in now]
+    writer.remove(gone)
+    returning = [c for c, text in before.items() if text is not None and c not in now]
+    kepts = {c: from_json(before[c] or "") for c in returning}
+    if kepts:
+        writer.insert([Row(c, writer.shop(k.shop), numbers[c] + 1, k) for c, k in kepts.items()])
+    for c, text in before.items():
+        if text is not None and c in now:
+            writer.replace(Row(c, now[c].shop, numbers[c], now[c].kept), from_json(text))
+    names = [r.kept.name for r in now.values()] or [k.name for k in kepts.values()]
+    _mark(conn, last, back)
+    return Change(last.id, last.what, last.author, last.at, len(before), True, tuple(sorted(names)))
+
+
+def _mark(conn: Connection, last: Change, back: bool) -> None:
+    conn.execute(update(t.changes).where(t.changes.c.id == last.id).values(undone=True))
+    if back:
+        undone = select(t.changes.c.undoes).where(t.changes.c.id == last.id).scalar_subquery()
+        conn.execute(update(t.changes).where(t.changes.c.id == undone).values(undone=False))
+
+
+def _refuse_if_changed_since(conn: Connection, last: Change, back: bool) -> None:
+    """Raise BadInput when a case of the change was changed again after it, by a change that still stands."""
+    later, theirs = t.changes.alias("later"), t.revisions.alias("theirs")
+    ours = t.revisions
+    stands = later.c.undone == false()
+    if not back:
+        stands = and_(stands, later.c.undoes.is_(None))
+    query: Select[int, str, str] = (
+        select(ours.c.case_id, later.c.what, later.c.author)
+        .join(theirs, and_(theirs.c.case_id == ours.c.case_id, theirs.c.number > ours.c.number))
+        .join(later, later.c.id == theirs.c.change_id)
+        .where(ours.c.change_id == last.id, stands)
+        .limit(1)
+    )
+    found = conn.execute(query).first()
+    if found is not None:
+        case, what, author = found
+        raise BadInput(
+            f"case {case} was changed again since ('{what}' by {author or 'nobody named'}).",
+            next_step="Undo that first; nothing was changed now.",
+        )
+
+
+def _last_numbers(conn: Connection, ids: Sequence[int]) -> dict[int, int]:
+    found: dict[int, int] = {}
+    for i in range(0, len(ids), AT_ONCE):
+        query = (
+            select(t.revisions.c.case_id, func.max(t.revisions.c.number))
+            .where(t.revisions.c.case_id.in_(ids[i : i + AT_ONCE]))
+            .group_by(t.revisions.c.case_id)
+        )
+        found.update(dict(conn.execute(query).all()))
+    return found
+
+
+def erase(conn: Connection, case: int) -> None:
+    """Remove the history of a case for good: nothing of it can be read or undone afterwards."""
+    conn.execute(t.revisions.delete().where(t.revisions.c.case_id == case))
