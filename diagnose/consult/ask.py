@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import exp
 from typing import NamedTuple
 
-from diagnose.consult.rank import Ranking, Votes, entropy, log_weight
+from diagnose.consult.rank import Ranking, Votes, Weigh, entropy
 from diagnose.consult.standing import Desk, Facts, Standing, scalars, side_of, window_of
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
@@ -158,7 +158,7 @@ def _score(
         if window is not None and isinstance(answer, float):
             windows = {**windows, fact: side_of(window, answer)}
         matches = matcher.evaluate({**facts, fact: answer}, windows)
-        gain = {c: exp(g) for c, g in _gains(before, (desk.rules[m.rule] for m in matches)).items()}
+        gain = {c: exp(g) for c, g in _gains(before, (desk.rules[m.rule] for m in matches), desk.weigh).items()}
         shifted = {c: p * gain.get(c, 1.0) for c, p in now.probabilities.items()}
         total = sum(shifted.values())
         factors.append(gain)
@@ -173,7 +173,7 @@ def _score(
     return OpenQuestion(name, kind, max(fall, 0.0), effort, desk.base.words.about(fact), changes, shown)
 
 
-def _gains(before: Votes, applied: Iterable[Rule]) -> dict[str, float]:
+def _gains(before: Votes, applied: Iterable[Rule], weigh: Weigh) -> dict[str, float]:
     """Return by how much more rules shift the log odds of each cause: a state's vote changes only to a stronger one.
 
     A fact that becomes known never makes an applied rule silent, so what applied before still does.
@@ -181,7 +181,7 @@ def _gains(before: Votes, applied: Iterable[Rule]) -> dict[str, float]:
     votes: Votes = {}
     gains: dict[str, float] = {}
     for rule in applied:
-        state, weight = (rule.cause, rule.about), log_weight(rule)
+        state, weight = (rule.cause, rule.about), weigh(rule)
         old = votes.get(state, before.get(state, 0.0))
         if abs(weight) > abs(old):
             votes[state] = weight

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import cached_property
 
 from diagnose.consult.ask import OpenQuestion, open_questions, settled
-from diagnose.consult.present import present
+from diagnose.consult.learned import learn
+from diagnose.consult.present import cautions, present
 from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, Planner
 from diagnose.consult.show import Shower
@@ -14,6 +16,7 @@ from diagnose.derive.resolve import Resolver
 from diagnose.errors import BadInput
 from diagnose.model.case import Case
 from diagnose.model.diagnosis import Diagnosis
+from diagnose.model.experience import Experience
 from diagnose.rulebase.load import RuleBase
 
 WORTH_CORRECTING = 0.10
@@ -21,18 +24,32 @@ LIKELY = 0.5
 
 
 class Consultant:
-    """Holds the rules base and the calculators; every call is a pure function of the case."""
+    """Holds the rules base and the calculators; every call is a pure function of the case.
 
-    def __init__(self, base: RuleBase, resolver: Resolver, system: str = "us") -> None:
-        self.base, self.resolver = base, resolver
+    `experience` gives what a shop's confirmed cases of a defect come to; without it the rules base speaks alone.
+    """
+
+    def __init__(
+        self, base: RuleBase, resolver: Resolver, system: str = "us",
+        experience: Callable[[str], Experience | None] | None = None,
+    ) -> None:  # fmt: skip
+        self.base, self.resolver, self.experience = base, resolver, experience
         self.show = Shower(base, system)
         self._desks: dict[str, Desk] = {}
 
     def desk(self, defect: str) -> Desk:
         """Return a defect with its rules compiled."""
         if defect not in self._desks:
-            self._desks[defect] = Desk(self.base, self.base.defect(defect))
+            known = self.base.defect(defect)
+            experience = self.experience(defect) if self.experience else None
+            learned = learn(known, experience) if experience and experience.cases else None
+            self._desks[defect] = Desk(self.base, known, learned)
         return self._desks[defect]
+
+    @cached_property
+    def rules_alone(self) -> Consultant:
+        """Return the same consultant without what the shop's cases taught."""
+        return Consultant(self.base, self.resolver, self.show.system)
 
     def stand(self, case: Case) -> Standing:
         """Return where the inquiry into a case stands; raise BadInput when the case names no defect."""
@@ -68,9 +85,23 @@ class Consultant:
         questions = self.questions(standing, case)
         found = present(self, standing, questions, self.plans(standing, case.known()))
         earlier = self.hands_over(standing)
+        if earlier is not None:
+            found = found.model_copy(update={"upstream": self.diagnose(case.model_copy(update={"defect": earlier}))})
+        if self.experience is None:
+            return found
+        # What the shop's cases taught never silences a caution that the rules base alone would give.
+        return found.model_copy(
+            update={"cautions": tuple(dict.fromkeys((*found.cautions, *self.rules_alone.cautions(case))))}
+        )
+
+    def cautions(self, case: Case) -> tuple[str, ...]:
+        """Return every caution that a diagnosis of the case shows, those of an earlier fault included."""
+        standing = self.stand(case)
+        found = cautions(standing, self.plans(standing, case.known()))
+        earlier = self.hands_over(standing)
         if earlier is None:
             return found
-        return found.model_copy(update={"upstream": self.diagnose(case.model_copy(update={"defect": earlier}))})
+        return (*found, *self.cautions(case.model_copy(update={"defect": earlier})))
 
     def hands_over(self, standing: Standing) -> str | None:
         """Return the earlier defect that the evidence points to, if the first cause is one and likely enough."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.consult.ask import OpenQuestion
+from diagnose.consult.here import cause_here, learned_words, rule_here
 from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, PlannedMove
 from diagnose.consult.show import Shower, effort
@@ -49,7 +50,7 @@ def present(of: Consultant, standing: Standing, questions: list[OpenQuestion], p
         revised_settings=tuple(_revised(of.show, m) for m in best.moves) if best else (),
         recheck=_recheck(of, best), ask_next=tuple(_question(of, q) for q in questions[:5]),
         look_alikes=_look_alikes(standing), contradictions=_contradictions(of, standing),
-        cautions=cautions(standing, plans), sources=_sources(of, standing, plans),
+        cautions=cautions(standing, plans), sources=_sources(of, standing, plans), learned=learned_words(standing),
     )  # fmt: skip
 
 
@@ -75,8 +76,8 @@ def _accused(standing: Standing, cause: str, least: str = "positive") -> bool:
     """Say whether counted evidence of at least this weight speaks for a cause and nothing as heavy against it."""
     order = ("slight", "positive", "strong", "very strong")
     counted = [r for r in standing.applied if r.cause == cause and r.id in standing.ranking.counted]
-    speak_for = [order.index(r.weight) for r in counted if r.speaks == "for"]
-    against = [order.index(r.weight) for r in counted if r.speaks == "against"]
+    speak_for = [order.index(standing.desk.word(r)) for r in counted if r.speaks == "for"]
+    against = [order.index(standing.desk.word(r)) for r in counted if r.speaks == "against"]
     heaviest = max(speak_for, default=-1)
     return heaviest >= order.index(least) and heaviest > max(against, default=-1)
 
@@ -90,7 +91,7 @@ def _evidence(of: Consultant, standing: Standing) -> dict[str, tuple[Evidence, .
             Evidence(
                 rule=rule.id, speaks=rule.speaks, weight=rule.weight, counted=rule.id in standing.ranking.counted,
                 about=rule.about, facts=tuple(dict.fromkeys(facts)), because=rule.because,
-                source=source_words(of, rule.source),
+                source=source_words(of, rule.source), here=rule_here(standing.desk, rule),
             )
         )  # fmt: skip
     order = ("very strong", "strong", "positive", "slight")
@@ -122,15 +123,17 @@ def source_words(of: Consultant, source: str) -> str:
 
 
 def _cause(of: Consultant, standing: Standing, cause: str, p: float, evidence: tuple[Evidence, ...]) -> RankedCause:
+    here = cause_here(standing.desk, cause)
     if cause == UNLISTED:
-        return RankedCause(id=cause, name="something this rules base does not list", stage="", probability=p)
+        name = "something this rules base does not list"
+        return RankedCause(id=cause, name=name, stage="", probability=p, here=here)
     known = of.base.causes.get(cause)
     candidate = next(c for c in standing.desk.defect.candidates if c.cause == cause)
     how = known.how if known else candidate.because
     stage = cause.split(".")[0]
     return RankedCause(
         id=cause, name=of.base.cause_name(cause), stage=stage, probability=p, hand_over=candidate.hand_over, how=how,
-        evidence=evidence,
+        evidence=evidence, here=here,
     )  # fmt: skip
 
 

@@ -7,14 +7,17 @@ For one cause, among the applied rules about one state of the world only the str
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from math import exp, log, log2, sqrt
 from typing import NamedTuple
 
-from diagnose.model.knowledge import Defect, Rule
+from diagnose.model.knowledge import Defect, Rule, Weight
 
-BANDS = {"slight": (1.0, 3.0), "positive": (3.0, 20.0), "strong": (20.0, 150.0), "very strong": (150.0, 200.0)}
-BAYES_FACTOR = {word: sqrt(low * high) for word, (low, high) in BANDS.items()}
+CAP = 200.0
+BANDS: dict[Weight, tuple[float, float]] = {
+    "slight": (1.0, 3.0), "positive": (3.0, 20.0), "strong": (20.0, 150.0), "very strong": (150.0, CAP)
+}  # fmt: skip
+BAYES_FACTOR: dict[str, float] = {word: sqrt(low * high) for word, (low, high) in BANDS.items()}
 _LOG_WEIGHT = {
     (speaks, word): sign * log(factor)
     for word, factor in BAYES_FACTOR.items()
@@ -27,6 +30,8 @@ UNLISTED_PRIOR = PRIOR["occasional"]
 
 Votes = dict[tuple[str, str], float]
 """The counted ln weight by cause and state of the world."""
+Weigh = Callable[[Rule], float]
+"""Gives a rule its ln weight: that of its word, or what a shop's cases made of it."""
 
 
 class Ranking(NamedTuple):
@@ -54,6 +59,12 @@ def log_weight(rule: Rule) -> float:
     return _LOG_WEIGHT[rule.speaks, rule.weight]
 
 
+def word_for(log_weight: float) -> Weight:
+    """Return the word in whose band a ln weight lies, whichever way it speaks."""
+    factor = exp(abs(log_weight))
+    return next((word for word, (_, high) in BANDS.items() if factor <= high), "very strong")
+
+
 def priors(defect: Defect) -> dict[str, float]:
     """Return the prior share of each candidate and of the unlisted cause, as ratios."""
     found = {c.cause: PRIOR[c.often] for c in defect.candidates}
@@ -61,22 +72,22 @@ def priors(defect: Defect) -> dict[str, float]:
     return found
 
 
-def counted(applied: Iterable[Rule]) -> list[Rule]:
+def counted(applied: Iterable[Rule], weigh: Weigh = log_weight) -> list[Rule]:
     """Return the rules that count: for each cause, the strongest about each state of the world."""
     strongest: dict[tuple[str, str], Rule] = {}
     for rule in applied:
         state = (rule.cause, rule.about)
-        if state not in strongest or abs(log_weight(rule)) > abs(log_weight(strongest[state])):
+        if state not in strongest or abs(weigh(rule)) > abs(weigh(strongest[state])):
             strongest[state] = rule
     return list(strongest.values())
 
 
-def rank(prior: Mapping[str, float], applied: Iterable[Rule]) -> Ranking:
+def rank(prior: Mapping[str, float], applied: Iterable[Rule], weigh: Weigh = log_weight) -> Ranking:
     """Return the ranking that the applied rules give."""
-    count = counted(applied)
+    count = counted(applied, weigh)
     odds = {cause: log(share) for cause, share in prior.items()}
     for rule in count:
-        odds[rule.cause] += log_weight(rule)
+        odds[rule.cause] += weigh(rule)
     top = max(odds.values())
     shares = {cause: exp(value - top) for cause, value in odds.items()}
     total = sum(shares.values())

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from diagnose.consult.rank import Ranking, Votes, counted, log_weight, priors, rank
+from diagnose.consult.learned import Learned
+from diagnose.consult.rank import Ranking, Votes, counted, log_weight, priors, rank, word_for
 from diagnose.derive.resolve import Resolved, Resolver
 from diagnose.engine import Match, Matcher
-from diagnose.model.condition import Condition, Side, facts_of, leaves
-from diagnose.model.knowledge import Cause, Defect, Hazard, Rule
+from diagnose.model.condition import Condition, Nothing, Side, facts_of, leaves
+from diagnose.model.knowledge import Cause, Defect, Hazard, Rule, Weight
 from diagnose.model.vocabulary import Setting, SettingWindow
 from diagnose.rulebase.load import RuleBase
 
@@ -38,10 +39,12 @@ def side_of(window: SettingWindow, value: float) -> Side:
 class Desk:
     """One defect ready to be inquired into: its rules compiled, with its look-alikes, cautions and corrections."""
 
-    def __init__(self, base: RuleBase, defect: Defect) -> None:
+    def __init__(self, base: RuleBase, defect: Defect, learned: Learned | None = None) -> None:
         self.base, self.defect = base, defect
         self.rules = {rule.id: rule for rule in defect.rules()}
-        self.prior = priors(defect)
+        self.learned = learned or Learned()
+        self.prior = dict(self.learned.prior) or priors(defect)
+        self._weights = {rule.id: self.learned.weights.get(rule.id, log_weight(rule)) for rule in defect.rules()}
         self.stages = self._stages()
         self.hazards = [h for h in base.hazards.values() if h.stage in self.stages]
         self.extra: dict[str, Condition] = {}
@@ -67,6 +70,14 @@ class Desk:
             found.add(candidate.cause.split(".")[0])
         return found
 
+    def weigh(self, rule: Rule) -> float:
+        """Return a rule's ln weight: that of its word, or what the shop's cases made of it."""
+        return self._weights[rule.id]
+
+    def word(self, rule: Rule) -> Weight:
+        """Return the word for the weight that a rule counts with here."""
+        return word_for(self.weigh(rule)) if rule.id in self.learned.weights else rule.weight
+
     def causes(self) -> list[Cause]:
         """Return the catalogue entries of the candidates that are causes of their own."""
         return [self.base.causes[c.cause] for c in self.defect.candidates if c.cause in self.base.causes]
@@ -81,6 +92,11 @@ class Desk:
                     ends = {e for e in (leaf.low, leaf.high) if e is not None}
                     found.setdefault(leaf.fact, set()).update(ends)
         return {fact: tuple(sorted(values)) for fact, values in found.items()}
+
+    @cached_property
+    def opposites(self) -> Matcher:
+        """Return a matcher of the opposite of each rule: all that it looks at is known, and it does not hold."""
+        return Matcher([(rule.id, Nothing(parts=(rule.when,))) for rule in self.rules.values()])
 
     def looking_at(self, fact: str) -> Matcher:
         """Return a matcher of the rules that look at a fact: all that its becoming known can make apply."""
@@ -112,7 +128,13 @@ class Standing:
     @cached_property
     def votes(self) -> Votes:
         """Return the counted ln weight by cause and state."""
-        return {(r.cause, r.about): log_weight(r) for r in counted(self.applied)}
+        weigh = self.desk.weigh
+        return {(r.cause, r.about): weigh(r) for r in counted(self.applied, weigh)}
+
+    @cached_property
+    def by_rules_alone(self) -> Ranking:
+        """Return the ranking without what the shop's cases taught."""
+        return rank(priors(self.desk.defect), self.applied)
 
     @cached_property
     def extras(self) -> frozenset[str]:
@@ -149,5 +171,5 @@ def stand_on(desk: Desk, resolved: Resolved) -> Standing:
     """Return where the inquiry stands on facts already resolved."""
     windows = windows_for(desk.base, resolved.facts)
     matches = desk.matcher.evaluate(scalars(resolved.facts), windows)
-    ranking = rank(desk.prior, (desk.rules[m.rule] for m in matches))
+    ranking = rank(desk.prior, (desk.rules[m.rule] for m in matches), desk.weigh)
     return Standing(desk, resolved, windows, matches, ranking)

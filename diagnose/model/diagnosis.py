@@ -19,6 +19,26 @@ class FactShown(Record):
     origin: Literal["told", "computed", "assumed", "material"]
 
 
+class RuleHere(Record):
+    """How a rule fared in this shop's confirmed cases, and the factor that it counts with since."""
+
+    spoke: int
+    truly: int
+    word_factor: float
+    factor: float
+    words: str
+
+
+class CauseHere(Record):
+    """How often a cause was confirmed among this shop's cases of the defect, and its share before any evidence."""
+
+    confirmed: float
+    cases: float
+    word_share: float
+    share: float
+    words: str
+
+
 class Evidence(Record):
     """A rule that applied."""
 
@@ -30,6 +50,7 @@ class Evidence(Record):
     facts: tuple[FactShown, ...]
     because: str
     source: str
+    here: RuleHere | None = None
 
 
 class RankedCause(Record):
@@ -42,6 +63,7 @@ class RankedCause(Record):
     hand_over: bool = False
     how: str = ""
     evidence: tuple[Evidence, ...] = ()
+    here: CauseHere | None = None
 
 
 class Contributing(Record):
@@ -149,5 +171,7 @@ class Diagnosis(Record):
     contradictions: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    learned: str = ""
+    """What was learned from this shop's confirmed cases, and how to leave it out; empty when nothing was."""
     upstream: Diagnosis | None = None
     """When the first cause is itself a defect: the inquiry into that one, with the same facts."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
+from functools import cached_property
 from typing import Literal
 
 from diagnose.model.condition import Condition
@@ -96,6 +98,11 @@ class Rule(Record):
     source: str
     differs: str = ""
     line: int = 0
+
+    @cached_property
+    def key(self) -> str:
+        """Return the id with a fingerprint of the condition: what was counted of another condition is not its own."""
+        return f"{self.id} {hashlib.sha256(self.when.model_dump_json().encode()).hexdigest()[:8]}"
 
 
 class Candidate(Record):

@@ -65,6 +65,8 @@ def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "", all_evidence:
     page.head("What the evidence says")
     page.say(f"{d.defect_name}" + (f" - {part}" if part else ""), style="strong")
     page.say(d.verdict_words)
+    if d.learned:
+        page.say(d.learned)
     for text in (*d.contradictions, *d.look_alikes):
         page.item(text)
     _causes(page, d, all_evidence)
@@ -105,6 +107,8 @@ def _causes(page: Page, d: Diagnosis, all_evidence: bool) -> None:
         stage = f" [{cause.stage}]" if cause.stage and cause.stage != d.stage else ""
         page.say(f"{number}. {cause.name}{stage}", 0, 3, "strong")
         page.say(f"{bar(cause.probability)} {chance_words(cause.probability)} ({cause.probability:.0%})", 3)
+        if cause.here:
+            page.say(cause.here.words, 3)
         if number == 1 and cause.how:
             page.say(cause.how, 3)
         _evidence(page, cause, all_evidence)
@@ -122,7 +126,8 @@ def _evidence(page: Page, cause: RankedCause, all_evidence: bool) -> None:
 def evidence_words(e: Evidence) -> str:
     """Return one piece of evidence as a sentence: what was seen, how it speaks, why."""
     seen = ", ".join(f"{f.name}: {f.value}" + (" (computed)" if f.origin == "computed" else "") for f in e.facts)
-    return f"{e.speaks} ({e.weight}): {seen}. {e.because}"
+    here = f" ({e.here.words})" if e.here else ""
+    return f"{e.speaks} ({e.weight}): {seen}. {e.because}{here}"
 
 
 def _numbers(page: Page, d: Diagnosis) -> None:
