@@ -32,6 +32,7 @@ class OpenQuestion(NamedTuple):
     about: str
     would_change_first: bool
     outcomes: tuple[tuple[str, float, str], ...]  # answer, chance, leading cause then
+    fact: str = ""  # what the rules look at once this is known
 
     @property
     def worth(self) -> float:
@@ -170,7 +171,7 @@ def _score(
     firsts = [max(then, key=then.__getitem__) for then in after]
     changes = any(p >= LIKELY_ENOUGH and first != now.first() for p, first in zip(chances, firsts, strict=True))
     shown = tuple(zip(map(str, shares), chances, firsts, strict=True))
-    return OpenQuestion(name, kind, max(fall, 0.0), effort, desk.base.words.about(fact), changes, shown)
+    return OpenQuestion(name, kind, max(fall, 0.0), effort, desk.base.words.about(fact), changes, shown, fact)
 
 
 def _gains(before: Votes, applied: Iterable[Rule], weigh: Weigh) -> dict[str, float]:

@@ -6,8 +6,11 @@ import re
 from collections.abc import Mapping
 
 from diagnose import units
+from diagnose.consult.rank import UNLISTED
 from diagnose.model.case import Value
 from diagnose.rulebase.load import RuleBase
+
+NOT_LISTED = "something this rules base does not list"
 
 
 class Shower:
@@ -36,6 +39,10 @@ class Shower:
     def filled(self, text: str, facts: Mapping[str, Value]) -> str:
         """Return a sentence with each fact's name in braces replaced by its value with unit."""
         return re.sub(r"\{([^{}]+)\}", lambda m: self.value(m[1], facts[m[1]]) if m[1] in facts else m[1], text)
+
+    def cause(self, ident: str) -> str:
+        """Return the plain name of a cause, of the defect it hands over to, or of whatever is not listed."""
+        return NOT_LISTED if ident == UNLISTED else self.base.cause_name(ident)
 
     def change(self, fact: str, amount: float) -> str:
         """Return a difference of a fact's value as text."""
