@@ -22,16 +22,17 @@ changes       one row for each thing a person did, in the order it was done: num
 revisions     which cases a change touched, and each case as it was before (JSON of the exchange; empty for a new case)
 mappings      how the columns of a shop's spreadsheet were read, remembered by its header
 cause_counts  learning: how often a cause was confirmed for a defect; several causes of one case share one count
-rule_counts   learning: for each cause confirmed, in how many cases a rule's facts were told, and in how many it spoke
-outcomes      learning: what each rule of a defect would say of a confirmed case, packed; what `rule_counts` adds up
 calibration   learning: how often a chance in this tenth was said of a cause, how often that cause was confirmed
+to_learn      learning: this shop's confirmed cases that were not learned from yet
+outcomes      learning: what each rule of a defect says of a confirmed case, packed; what the two below add up
+shares        learning: how often a candidate of a defect was confirmed; several causes of one case share one count
+rule_counts   learning: for each candidate confirmed, in how many cases what a rule looks at was told, and it spoke
 
 The count tables follow from the others (`counts.recount`); they are kept up to date in the transaction of each
-confirmation, so that learning from one case touches some dozens of rows at any size. A rule that speaks for a cause
-spoke truly when that cause is confirmed; one that speaks against it, when that cause is not. A case confirmed as "none
-of these" counts for `unlisted`. `outcomes` and `rule_counts` belong to `learning.py`: what a rule says of a case is
-worked out by the consultant after the confirmation; a confirmed case without a row in `outcomes` is still to be learned
-from, and whatever changes or removes a confirmed case calls `learning.take_back` in the same transaction first.
+confirmation, so that it touches some dozens of rows at any size. A case confirmed as "none of these" counts for
+`unlisted`. The last four belong to `learning.py`: what the rules say of a case is worked out by the consultant soon
+after the confirmation, which only puts the case into `to_learn`; whatever changes or removes a case calls
+`outcomes.take_back` in the same transaction first.
 Forgotten cases leave every table but `changes` and `revisions`; erased ones leave those too.
 """
 
@@ -271,24 +272,38 @@ cause_counts = Table(
     sqlite_with_rowid=False,
 )  # fmt: skip
 
-rule_counts = Table(
-    "rule_counts", metadata,
-    Column("shop_id", Integer, primary_key=True, autoincrement=False),
-    _word("defect_id", key=True),
-    _word("rule_id", key=True),
-    _word("cause_id", key=True),  # that was confirmed, whatever the rule speaks about
-    Column("told", Integer, nullable=False),
-    Column("spoke", Integer, nullable=False),
+to_learn = Table(
+    "to_learn", metadata,
+    _of_case(),
+    _word("defect_id"),
+    Index("to_learn_by_defect", "defect_id"),
     sqlite_with_rowid=False,
 )  # fmt: skip
 
 outcomes = Table(
     "outcomes", metadata,
     _of_case(),
-    _word("defect_id", key=True),  # that of the case, and those it was handed over to
-    Column("rules", String(16), nullable=False),  # fingerprint of the defect's rules; others than today's do not count
-    Column("causes", Text, nullable=False),  # JSON list of the candidates that it counts for
-    Column("packed", LargeBinary, nullable=False),  # for each rule in file order: not told, told, spoke
+    _word("defect_id", key=True),  # that of the case, and the earlier ones it was handed over to
+    Column("causes", Text, nullable=False),  # JSON list of the candidates (words) that it counts for
+    Column("packed", LargeBinary, nullable=False),  # what the rules say: see `outcomes.py`
+    sqlite_with_rowid=False,
+)  # fmt: skip
+
+shares = Table(
+    "shares", metadata,
+    _word("defect_id", key=True),
+    _word("cause_id", key=True),
+    Column("cases", Float, nullable=False),
+    sqlite_with_rowid=False,
+)  # fmt: skip
+
+rule_counts = Table(
+    "rule_counts", metadata,
+    _word("defect_id", key=True),
+    _word("rule_id", key=True),
+    _word("cause_id", key=True),  # the candidate that was confirmed, whatever the rule speaks about
+    Column("told", Integer, nullable=False),
+    Column("spoke", Integer, nullable=False),
     sqlite_with_rowid=False,
 )  # fmt: skip
 
