@@ -1,0 +1,113 @@
+"""The kept cases that are like one at hand: of the same defect, or of any defect of the stage.
+
+Numbers are compared over the range that the stage's cases span. A case counts as like this one from `LIKE` on, and only
+when the two share enough facts: of very few, many cases agree by chance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import numpy as np
+from sqlalchemy import Connection, func, select
+
+from diagnose.library import tables as t
+from diagnose.library.connect import Database
+from diagnose.library.gower import Asked, alike
+from diagnose.library.kept import Kept
+from diagnose.library.read import load
+from diagnose.library.words import WordBook
+from diagnose.model.case import Case
+from diagnose.model.likeness import Like, Likes
+
+_NEVER_AN_ANSWER = 0xFFFFFFFF
+LIKE = 0.8
+ENOUGH_SHARED = 3
+MOST = 25
+WORKED = ("cured", "better")
+
+
+def similar(
+    database: Database, case: Case, stage: Iterable[str], *, whole_stage: bool = False, apart_from: str = "",
+    least: float = LIKE, most: int = MOST,
+) -> Likes:  # fmt: skip
+    """Return the cases like this one, the most alike first; `stage` names the defects of the case's stage."""
+    with database.read() as conn:
+        book = database.words
+        defects = [n for d in {*stage, case.defect} if (n := book.known(conn, d))]
+        own = book.known(conn, case.defect)
+        asked = _asked(conn, book, case, defects)
+        ids, packed = _packed(conn, defects if whole_stage else [own] if own else [])
+        found = alike(asked, packed)
+        enough = min(ENOUGH_SHARED, sum(not isinstance(value, tuple) for value in case.known().values()))
+        good = np.flatnonzero((found.similarity >= least) & (found.shared >= max(enough, 1)))
+        # The most alike first; of equals the one that shares more, then the one kept last.
+        keys = (-np.array(ids, dtype=np.int64)[good], -found.shared[good], -found.similarity[good])
+        best = [int(i) for i in good[np.lexsort(keys)][: most + 1]]
+        rows = {row.id: row.kept for row in load(conn, book, [ids[i] for i in best])}
+    like = [
+        _like(rows[ids[i]], float(found.similarity[i]), int(found.shared[i]))
+        for i in best if ids[i] in rows and rows[ids[i]].name != apart_from
+    ]  # fmt: skip
+    return Likes(looked_at=len(ids), like=tuple(like[:most]))
+
+
+def _asked(conn: Connection, book: WordBook, case: Case, defects: Sequence[int]) -> Asked:
+    """Return the case at hand in numbers; what no kept case ever told is left out, as nothing shares it."""
+    answers, numbers = {}, {}
+    for name, value in case.known().items():
+        known = book.known(conn, name)
+        if known is None:
+            continue
+        if isinstance(value, str):
+            answers[known] = book.known(conn, value) or _NEVER_AN_ANSWER
+        elif isinstance(value, float):
+            numbers[known] = value
+    ranges = _ranges(conn, defects, list(numbers))
+    ends = {n: (*ranges.get(n, ()), value) for n, value in numbers.items()}
+    return Asked(answers, {n: (value, max(ends[n]) - min(ends[n])) for n, value in numbers.items()})
+
+
+def _ranges(conn: Connection, defects: Sequence[int], names: Sequence[int]) -> dict[int, tuple[float, float]]:
+    """Return the lowest and highest value of each setting among the cases of some defects.
+
+    Both ends of each defect's stretch of the index are looked up, so it takes the same time for any number of cases.
+    """
+    if not defects or not names:
+        return {}
+    defect, name = t.words.alias("defect"), t.words.alias("name")
+    value = t.facts.c.number
+    these = [t.facts.c.defect_id == defect.c.id, t.facts.c.name_id == name.c.id, t.facts.c.answer_id == t.NOTHING]
+    ends = [
+        select(value).where(*these, value.is_not(None)).order_by(end).limit(1).correlate(defect, name).scalar_subquery()
+        for end in (value.asc(), value.desc())
+    ]
+    pairs = (
+        select(name.c.id.label("name"), ends[0].label("low"), ends[1].label("high"))
+        .select_from(defect.join(name, defect.c.id.in_(defects) & name.c.id.in_(names)))
+        .subquery()
+    )
+    query = select(pairs.c.name, func.min(pairs.c.low), func.max(pairs.c.high)).group_by(pairs.c.name)
+    return {n: (low, high) for n, low, high in conn.execute(query) if low is not None}
+
+
+def _packed(conn: Connection, defects: Sequence[int]) -> tuple[list[int], list[bytes]]:
+    """Return the numbers and packed facts of all cases of some defects."""
+    ids: list[int] = []
+    packed: list[bytes] = []
+    for defect in defects:
+        query = select(t.features.c.case_id, t.features.c.packed).where(t.features.c.defect_id == defect)
+        cursor: Any = conn.execute(query).cursor  # the driver's own rows: a hundred thousand of ours take a second
+        rows = cursor.fetchall()
+        ids += [row[0] for row in rows]
+        packed += [row[1] for row in rows]
+    return ids, packed
+
+
+def _like(kept: Kept, similarity: float, shared: int) -> Like:
+    worked = tuple(dict.fromkeys(trial.changed for trial in kept.trials if trial.result in WORKED and trial.changed))
+    return Like(
+        name=kept.name, date=kept.date, part=kept.part, defect=kept.defect, shop=kept.shop, similarity=similarity,
+        shared=shared, confirmed=kept.confirmed, other_cause=kept.other_cause, worked=worked,
+    )  # fmt: skip
