@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -44,6 +43,7 @@ def calc_command(
         plots.check(plot, [of.resolver.by_name(n) for n in asked], of)
     told = _told(of, inputs)
     found, refused = of.resolver.run_together(asked, told)
+    found = _with_results(of, found)
     drawn = {} if as_json and plot is None else plots.pictures(of, told, found)
     # The file comes first: a reader that goes away while the text is shown does not lose it.
     written = plots.write(drawn, found, plot) if plot is not None and found else ""
@@ -65,6 +65,17 @@ def _show_all(of: Consultant, found: Sequence[Computed], drawn: Mapping[str, Pic
         if n:
             click.echo()
         _show(of, done, left.pop(done.calculator.drawing, None))
+
+
+def _with_results(of: Consultant, found: Sequence[Computed]) -> list[Computed]:
+    """Leave out those that found nothing; raise BadInput with what they say when nothing else is left."""
+    from diagnose.errors import BadInput
+
+    empty = [done for done in found if not done.results]
+    if empty and len(empty) == len(found):
+        name = empty[0].calculator.name
+        raise BadInput("nothing could be computed.", where=f"calc {name}", next_step=" ".join(sentences(of, empty[0])))
+    return [done for done in found if done.results]
 
 
 def _list(of: Consultant) -> None:
@@ -107,8 +118,18 @@ def _any_fact(of: Consultant, name: str, value: str) -> Any:
 
 
 def _spread(of: Consultant, done: Computed) -> dict[str, tuple[str, str]]:
+    """Return the ends of each result's range in words, where they differ."""
     found = done.spread if done.assumed else {}
-    return {n: (of.show.value(n, a), of.show.value(n, b)) for n, (a, b) in found.items() if a < b}
+    digits = _digits(done)
+    ends = {n: (of.show.value(n, a, digits[n]), of.show.value(n, b, digits[n])) for n, (a, b) in found.items() if a < b}
+    return {n: (a, b) for n, (a, b) in ends.items() if a != b}
+
+
+def _digits(done: Computed) -> dict[str, int]:
+    """Return how many digits of each result mean something, given what the assumed inputs leave open."""
+    from diagnose.consult.show import digits_known
+
+    return {n: digits_known(a, b) for n, (a, b) in done.spread.items()} if done.assumed else {}
 
 
 def _show(of: Consultant, done: Computed, picture: Picture | None) -> None:
@@ -116,6 +137,8 @@ def _show(of: Consultant, done: Computed, picture: Picture | None) -> None:
     from diagnose.cli.screen import put
     from diagnose.consult.present import source_words
     from diagnose.report.text import Line, Page
+
+    digits = _digits(done)
 
     def lines(width: int) -> list[Line]:
         page, spread = Page(width), _spread(of, done)
@@ -130,7 +153,7 @@ def _show(of: Consultant, done: Computed, picture: Picture | None) -> None:
         page.head("Result")
         for name, value in done.results.items():
             span = f"   ({spread[name][0]} to {spread[name][1]} with the assumed bounds)" if name in spread else ""
-            page.say(f"{name}: {of.show.value(name, value)}{span}", 0, 3)
+            page.say(f"{name}: {of.show.value(name, value, digits.get(name, 3))}{span}", 0, 3)
         for text in sentences(of, done):
             page.say(text)
         if picture is not None:
@@ -145,15 +168,11 @@ def _show(of: Consultant, done: Computed, picture: Picture | None) -> None:
 def sentences(of: Consultant, done: Computed) -> list[str]:
     """Return the calculator's plain sentences with each fact's value put in."""
     facts = {**done.inputs, **done.results}
-
-    def put_in(m: re.Match[str]) -> str:
-        return of.show.value(m[1], facts[m[1]]) if m[1] in facts else m[1]
-
-    return [re.sub(r"\{([^{}]+)\}", put_in, text) for text in done.calculator.says(facts)]
+    return [of.show.filled(text, facts, _digits(done)) for text in done.calculator.says(facts)]
 
 
 def _as_json(of: Consultant, done: Computed) -> dict[str, Any]:
-    spread = _spread(of, done)
+    spread, digits = _spread(of, done), _digits(done)
     return {
         "schema_version": 1, "calculator": done.calculator.name,
         "inputs": {n: {"value": of.show.value(n, v), "si": v} for n, v in done.inputs.items() if n not in done.assumed},
@@ -162,7 +181,7 @@ def _as_json(of: Consultant, done: Computed) -> dict[str, Any]:
             for n, a in done.assumed.items()
         },
         "results": {
-            n: {"value": of.show.value(n, v), "si": v, "range": list(spread.get(n, ()))}
+            n: {"value": of.show.value(n, v, digits.get(n, 3)), "si": v, "range": list(spread.get(n, ()))}
             for n, v in done.results.items()
         },
         "says": sentences(of, done), "sources": list(done.calculator.sources),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from types import MappingProxyType
 
 from diagnose import units
 from diagnose.consult.rank import UNLISTED
@@ -11,6 +12,14 @@ from diagnose.model.case import Value
 from diagnose.rulebase.load import RuleBase
 
 NOT_LISTED = "something this rules base does not list"
+
+
+NO_DIGITS: Mapping[str, int] = MappingProxyType({})
+
+
+def digits_known(low: float, high: float) -> int:
+    """Return how many digits of a number between two bounds mean something: three when they are close, else two."""
+    return 3 if high - low <= 0.1 * max(abs(low), abs(high)) else 2
 
 
 class Shower:
@@ -27,18 +36,29 @@ class Shower:
             return "number", ""
         return thing.dimension, thing.unit_us if self.system == "us" else thing.unit_metric
 
-    def value(self, fact: str, value: Value) -> str:
+    def value(self, fact: str, value: Value, digits: int = 3) -> str:
         """Return a fact's value as text with its unit."""
         if isinstance(value, str):
             return value
         dimension, unit = self.unit(fact)
         if isinstance(value, tuple):
-            return "; ".join(units.show(v, dimension, unit) for v in value)
-        return units.show(value, dimension, unit)
+            return "; ".join(units.show(v, dimension, unit, digits) for v in value)
+        return units.show(value, dimension, unit, digits)
 
-    def filled(self, text: str, facts: Mapping[str, Value]) -> str:
-        """Return a sentence with each fact's name in braces replaced by its value with unit."""
-        return re.sub(r"\{([^{}]+)\}", lambda m: self.value(m[1], facts[m[1]]) if m[1] in facts else m[1], text)
+    def filled(self, text: str, facts: Mapping[str, Value], digits: Mapping[str, int] = NO_DIGITS) -> str:
+        """Return a sentence with each fact's name in braces replaced by its value with unit.
+
+        {name|size} leaves the sign out, where the words around it say which way. `digits` says of which facts
+        fewer digits are known than usual.
+        """
+
+        def put_in(m: re.Match[str]) -> str:
+            name, _, how = m[1].partition("|")
+            value = facts.get(name, name)
+            value = abs(value) if how == "size" and isinstance(value, float) else value
+            return self.value(name, value, digits.get(name, 3))
+
+        return re.sub(r"\{([^{}]+)\}", put_in, text)
 
     def cause(self, ident: str) -> str:
         """Return the plain name of a cause, of the defect it hands over to, or of whatever is not listed."""

@@ -72,7 +72,7 @@ def _say_followed(facts: Facts) -> Sequence[str]:
     ]
     if number(facts, "soak margin") < 0.0:
         says.append(
-            f"It was still {side} than the kiln, by {abs(off):.0f} °C: the last hold should be {{needed soak}}."
+            f"It was still {side} than the kiln, by {{core off kiln|size}}: the last hold should be {{needed soak}}."
         )
     else:
         says.append("The last hold was long enough: {needed soak} would have done.")

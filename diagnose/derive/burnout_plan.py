@@ -87,9 +87,9 @@ def planned(facts: Facts) -> Schedule:
 
 def _say_plan(facts: Facts) -> Sequence[str]:
     says = [
-        "Load cold, sprue down, mouth raised 5 to 10 mm for air. To the first hold and up to the end of the first "
-        "change rise no faster than {gentle ramp limit}, above it no faster than {ramp limit}, and come down no "
-        "faster than that.",
+        "Load cold, sprue down, mouth raised 5 to 10 mm (1/4 to 3/8 in) for air. To the first hold and up to the end "
+        "of the first change rise no faster than {gentle ramp limit}, above it no faster than {ramp limit}, and come "
+        "down no faster than that.",
         "Drain {planned drain hold}, dry {planned dry hold} (a polished plate at the vent must stay clear at the end), "
         "then {planned top hold} at {planned top temperature}, measured in or beside the mold, vent open.",
     ]

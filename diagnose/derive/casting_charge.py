@@ -11,7 +11,8 @@ from diagnose.calc.alloying import (
     mixture_density,
 )
 from diagnose.calc.charge import charge_mass, fresh_metal, metal_for_wax
-from diagnose.calc.two_metals import Mixing, PureMetal, TwoMetals, melting_range
+from diagnose.calc.phase_diagram import eutectic_in_balance
+from diagnose.calc.two_metals import Mixing, PureMetal, TwoMetals, eutectic, melting_range
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.errors import OutOfRange
 
@@ -53,7 +54,7 @@ def _say_needed_metal(facts: Facts) -> Sequence[str]:
         if number(facts, "missing metal") > 0.0:
             says.append("The charge of {metal weight} was {missing metal} short.")
         else:
-            says.append("The charge of {metal weight} was enough.")
+            says.append("The charge of {metal weight} was enough: {missing metal|size} to spare.")
     return says
 
 
@@ -91,6 +92,15 @@ def _fineness_change(facts: Facts) -> dict[str, Value]:
     mass, wanted = number(facts, "stock weight"), number(facts, "wanted fineness")
     addition = addition_for_fineness(mass, number(facts, "stock fineness"), wanted, number(facts, "addition fineness"))
     return {"needed addition": addition, "weight after addition": mass + addition}
+
+
+def _say_fineness_change(facts: Facts) -> Sequence[str]:
+    if number(facts, "needed addition") == 0.0:
+        return ("It has {wanted fineness} already: add nothing.", "Have an assay made before marking.")
+    return (
+        "Add {needed addition} to {stock weight}: {weight after addition} of {wanted fineness}.",
+        "Have an assay made before marking.",
+    )
 
 
 def _after_melting(facts: Facts) -> dict[str, Value]:
@@ -131,14 +141,25 @@ def _mix(facts: Facts) -> dict[str, Value]:
     )
     energies = [number(facts, name) for name in PHASES]
     metals = TwoMetals(first, second, Mixing(*energies[:4]), Mixing(*energies[4:]), low, high)
-    found = melting_range(metals, number(facts, "second metal share"))
+    content = number(facts, "second metal share")
+    found, bottom = melting_range(metals, content), eutectic(metals)
     return {
         "mix liquidus": found.liquidus,
         "mix solidus": found.solidus,
         "mix end of freezing": found.end_of_freezing,
         "mix freezing range": found.liquidus - found.end_of_freezing,
         "mix frozen last": found.frozen_last,
+        "mix eutectic in balance": eutectic_in_balance(content, bottom.first_solid, bottom.liquid),
     }
+
+
+def _say_mix(facts: Facts) -> Sequence[str]:
+    balance = "none" if number(facts, "mix eutectic in balance") == 0.0 else "only {mix eutectic in balance}"
+    return (
+        "It is fully melted from {mix liquidus} up and, cooled slowly, fully solid under {mix solidus}.",
+        "As cast, {mix frozen last} of it is still liquid down to {mix end of freezing}: do not move it, load it or "
+        f"anneal it hotter. Cooled very slowly {balance} of it would be.",
+    )
 
 
 CALCULATORS = (
@@ -230,10 +251,7 @@ CALCULATORS = (
             "{weight after addition} = {stock weight} + {needed addition}",
         ),
         run=_fineness_change,
-        says=lambda facts: (
-            "Add {needed addition} to {stock weight}: {weight after addition} of {wanted fineness}.",
-            "Have an assay made before marking.",
-        ),
+        says=_say_fineness_change,
         sources=("common practice",),
     ),
     Calculator(
@@ -264,7 +282,14 @@ CALCULATORS = (
             *PURE,
             *PHASES,
         ),
-        gives=("mix liquidus", "mix solidus", "mix end of freezing", "mix freezing range", "mix frozen last"),
+        gives=(
+            "mix liquidus",
+            "mix solidus",
+            "mix end of freezing",
+            "mix freezing range",
+            "mix frozen last",
+            "mix eutectic in balance",
+        ),
         formula=(
             "{mix liquidus} = temperature at which crystals of the first metal are in balance with liquid that holds"
             " {second metal share}",
@@ -273,16 +298,14 @@ CALCULATORS = (
             "{mix end of freezing} = the eutectic: where the liquid is in balance with crystals of both metals",
             "{mix freezing range} = {mix liquidus} - {mix end of freezing}",
             "{mix frozen last} = liquid left at the eutectic when crystals have no time to even out (Scheil)",
+            "{mix eutectic in balance} = ({second metal share} - what crystals hold at the eutectic) / (what the "
+            "eutectic holds - what crystals hold), at least 0 (lever rule)",
             "balance = equal chemical potential of each metal in liquid and crystal; mixing energies {metal mix "
             "liquid even low} and so on, straight between {metal mix low temperature} and {metal mix high "
             "temperature}",
         ),
         run=_mix,
-        says=lambda facts: (
-            "It is fully melted from {mix liquidus} up and, cooled slowly, fully solid under {mix solidus}.",
-            "As cast, {mix frozen last} of it is still liquid down to {mix end of freezing}: "
-            "do not move it, load it or anneal it hotter.",
-        ),
+        says=_say_mix,
         sources=("from memory of hayes-1986", "from memory of flemings-1974"),
     ),
 )

@@ -60,7 +60,10 @@ def _pressure(facts: Facts) -> dict[str, Value]:
 
 def _detail(facts: Facts) -> dict[str, Value]:
     pressure, tension = number(facts, "casting pressure"), number(facts, "metal surface tension")
-    found: dict[str, Value] = {"smallest filled detail": smallest_rod_radius(tension, NOT_WETTING, pressure)}
+    found: dict[str, Value] = {
+        "smallest filled detail": smallest_rod_radius(tension, NOT_WETTING, pressure),
+        "sharpest filled edge": tension / pressure,
+    }
     if "thinnest section" in facts:
         held_back = sheet_back_pressure(tension, NOT_WETTING, number(facts, "thinnest section"))
         found["fill margin"] = pressure / held_back
@@ -68,7 +71,10 @@ def _detail(facts: Facts) -> dict[str, Value]:
 
 
 def _say_detail(facts: Facts) -> Sequence[str]:
-    says = ["Surface tension lets {casting pressure} fill walls down to {smallest filled detail}."]
+    says = [
+        "Surface tension lets {casting pressure} fill walls down to {smallest filled detail}, and edges to a radius of "
+        "{sharpest filled edge}."
+    ]
     if "fill margin" in facts:
         if number(facts, "fill margin") > 3.0:
             says.append("It is not what kept this piece from filling; look at freezing, gas and the amount of metal.")
@@ -195,9 +201,10 @@ CALCULATORS = (
         stage="casting",
         needs=("casting pressure", "metal surface tension"),
         takes=("thinnest section",),
-        gives=("smallest filled detail", "fill margin"),
+        gives=("smallest filled detail", "sharpest filled edge", "fill margin"),
         formula=(
             "{smallest filled detail} = 2 x {metal surface tension} / {casting pressure}",
+            "{sharpest filled edge} = {metal surface tension} / {casting pressure}",
             "{fill margin} = {casting pressure} / (2 x {metal surface tension} / {thinnest section})",
         ),
         run=_detail,

@@ -16,6 +16,7 @@ METHOD_SUPERHEAT = {"spin casting": -15.0, "vacuum casting": 5.0, "gravity pouri
 SECTION_CLASSES = (("heavy", 5e-3), ("medium", 2e-3), ("thin", 1e-3), ("filigree", 0.0))
 # With heavy parts on the same tree the flask is taken 25 K colder than the thin parts alone would want.
 MIXED_FROM, MIXED_DROP = 3.0, 25.0
+NEAR = 10.0  # K; a flask or a melt this near to the advice is where it should be
 
 
 def _liquidus(facts: Facts) -> float:
@@ -32,8 +33,12 @@ def _thermometer(facts: Facts) -> dict[str, Value]:
 
 
 def _say_thermometer(facts: Facts) -> Sequence[str]:
+    error = number(facts, "thermometer error")
+    if error == 0.0:
+        return ("The thermometer is right at this point.",)
+    side = "high" if error > 0.0 else "low"
     return (
-        "The thermometer is {thermometer error} off (below zero it reads too low).",
+        f"The thermometer reads {{thermometer error|size}} too {side} at this point.",
         "Correct all temperatures that were read with it.",
     )
 
@@ -53,6 +58,10 @@ def _superheat(facts: Facts) -> dict[str, Value]:
 
 
 def _say_superheat(facts: Facts) -> Sequence[str]:
+    if "superheat" not in facts:
+        return ("It is not known where this metal is fully melted: name the alloy, or its mix.",)
+    if number(facts, "superheat") < 0.0:
+        return ("At the pour the metal was {superheat|size} short of fully melted: it could not fill.",)
     says = ["The metal was poured {superheat} above fully melted."]
     if "superheat excess" in facts and number(facts, "superheat excess") > 0.0:
         says.append("That is {superheat excess} more than it should ever get.")
@@ -83,6 +92,17 @@ def _needed_pour(facts: Facts) -> dict[str, Value]:
         error = number(facts, "thermometer error") if "thermometer error" in facts else 0.0
         found["pour temperature error"] = number(facts, "pour temperature") - error - needed
     return found
+
+
+def _say_needed_pour(facts: Facts) -> Sequence[str]:
+    says = [
+        "For {thinnest section} and {casting method} pour at {needed pour temperature}, {needed superheat} above fully "
+        "melted, measured in the crucible."
+    ]
+    if "pour temperature error" in facts and abs(number(facts, "pour temperature error")) >= NEAR:
+        side = "hotter" if number(facts, "pour temperature error") > 0.0 else "colder"
+        says.append(f"It was poured {{pour temperature error|size}} {side} than that.")
+    return says
 
 
 def _section_class(facts: Facts) -> dict[str, Value]:
@@ -123,9 +143,12 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
 def _say_needed_flask(facts: Facts) -> Sequence[str]:
     says = ["For {thinnest section} the flask should be at {needed flask temperature} inside at the pour."]
     if "flask temperature error" in facts:
+        error = number(facts, "flask temperature error")
+        side = "hot" if error > 0.0 else "cold"
         says.append(
-            "It was {flask temperature error} off (below zero is too cold). Change it by 25 °C at a time, and "
-            "nothing else."
+            f"It was {{flask temperature error|size}} too {side}. Change it by 25 °C (45 °F) at a time, nothing else."
+            if abs(error) >= NEAR
+            else "It was there."
         )
     return says
 
@@ -226,10 +249,7 @@ CALCULATORS = (
             "{pour temperature error} = {pour temperature} - {thermometer error} - {needed pour temperature}",
         ),
         run=_needed_pour,
-        says=lambda facts: (
-            "For {thinnest section} and {casting method} pour at {needed pour temperature}, "
-            "{needed superheat} above fully melted, measured in the crucible.",
-        ),
+        says=_say_needed_pour,
         sources=("common practice",),
     ),
     Calculator(

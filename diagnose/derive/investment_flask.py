@@ -34,11 +34,13 @@ def _say_cover(facts: Facts) -> Sequence[str]:
     says = ["The tip of the tree needs {needed end cover} of mold under the closed end. Never make it thinner."]
     if "end cover margin" in facts:
         if number(facts, "end cover margin") < 0.0:
-            says.append("It had too little: metal can break out there. Margin: {end cover margin}.")
+            says.append("It had {end cover margin|size} too little: metal can break out there.")
         else:
             says.append("It had {end cover margin} more than that.")
     if "end plate stress" in facts:
-        says.append("Full vacuum bends that end with {end plate stress} at its rim; fired mold stands about 1 MPa.")
+        says.append(
+            "Full vacuum bends that end with {end plate stress} at its rim; fired mold stands about 1 MPa (145 psi)."
+        )
     return says
 
 
@@ -61,8 +63,8 @@ def _wall(facts: Facts) -> dict[str, Value]:
 def _say_wall(facts: Facts) -> Sequence[str]:
     says = ["Wax stays {needed wall gap} or more away from the wall of this flask."]
     if "wall gap margin" in facts and number(facts, "wall gap margin") < 0.0:
-        says.append("It was nearer than that; the mold can crack there. Margin: {wall gap margin}.")
-    says.append("A perforated flask takes 10 to 12 mm whatever its width.")
+        says.append("It was {wall gap margin|size} nearer than that; the mold can crack there.")
+    says.append("A perforated flask takes 10 to 12 mm (0.4 to 0.5 in) whatever its width.")
     return says
 
 

@@ -80,7 +80,7 @@ def _say_ratio(facts: Facts) -> Sequence[str]:
     says = ["The mix had {mixed water} of water."]
     if "water off label" in facts:
         off = number(facts, "water off label")
-        side = "on the label" if abs(off) < 0.5 else "thinner than the label" if off > 0.0 else "thicker than it"
+        side = "on the label" if abs(off) < 0.5 else "thinner than the label" if off > 0.0 else "thicker than the label"
         says.append(f"That is {side}: {off:+.1f} ml for 100 g.")
     return says
 

@@ -78,7 +78,7 @@ def _say_margin(facts: Facts) -> Sequence[str]:
     if number(facts, "vacuum margin") >= 0.0:
         says = ["The slurry should boil: the gauge was past what it takes, by {vacuum margin}."]
     else:
-        says = ["The slurry cannot have boiled: the gauge was short of what it takes, {vacuum margin}."]
+        says = ["The slurry cannot have boiled: the gauge was {vacuum margin|size} short of what it takes."]
     if "boiling point in the chamber" in facts:
         says.append(
             "In the chamber {chamber pressure} was left; water boils there at {boiling point in the chamber}, and a "
@@ -116,7 +116,8 @@ CALCULATORS = (
         ),
         run=_by_altitude,
         says=lambda facts: (
-            "At {altitude} the air has {local air pressure} on an average day, 2 kPa more or less with the weather.",
+            "At {altitude} the air has {local air pressure} on an average day, 2 kPa (0.6 inHg) more or less with the "
+            "weather.",
         ),
         sources=("from memory of iso-2533-1975",),
     ),

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from diagnose.derive.calculator import Calculator, Value
 from diagnose.errors import BadInput, OutOfRange
 
+FEW, MANY = 3, 6  # missing properties and fitting materials that are named one by one
+
 if TYPE_CHECKING:
     from diagnose.derive.resolve import Resolved, Resolver
 
@@ -24,19 +26,30 @@ def missing_input(resolver: Resolver, calculator: Calculator, out: Resolved, tol
                 return _placed(out.refused[other.name], other.name)
     settings, lacking = _told_by_people(resolver, absent, out, told)
     unnamed = [slot for slot in lacking if slot not in told]
-    parts = [*settings, *(f"the {slot}" for slot in unnamed)]
-    parts += [f"{slot} {p}" for slot, properties in lacking.items() if slot in told for p in properties]
-    notes = [
-        f"{told[slot]} has no {' and no '.join(properties)} in the rules base."
-        for slot, properties in lacking.items()
-        if slot in told
-    ]
-    examples = [f"{name.replace(' ', '-')}=..." for name in parts if not name.startswith("the ")]
-    examples += [f"'{slot}={next(iter(resolver.slots[slot].materials))}'" for slot in unnamed]
+    another = [slot for slot, properties in lacking.items() if slot in told and len(properties) > FEW]
+    told_by_hand = [f"{s} {p}" for s, lacks in lacking.items() if s in told and s not in another for p in lacks]
+    parts = [*settings, *told_by_hand, *(f"the {slot}" for slot in unnamed), *(f"another {slot}" for slot in another)]
+    notes = [_lacks(resolver, slot, str(told[slot]), p) for slot, p in lacking.items() if slot in told]
+    examples = [f"{name.replace(' ', '-')}=..." for name in (*settings, *told_by_hand)]
+    examples += [f"'{slot}={_fitting(resolver, slot, lacking[slot])[0]}'" for slot in (*unnamed, *another)]
     return BadInput(
         " ".join([f"needs {_listed(parts)}.", *notes]), where=f"calc {calculator.name}",
         next_step="Write each as name=value, numbers with their unit: " + " ".join(examples),
     )  # fmt: skip
+
+
+def _lacks(resolver: Resolver, slot: str, material: str, properties: list[str]) -> str:
+    """Return what a named material lacks, and which others would do."""
+    what = " and no ".join(properties) if len(properties) <= FEW else f"{properties[0]} and {len(properties) - 1} more"
+    others = [name for name in _fitting(resolver, slot, properties) if name != material]
+    these = f" These have: {', '.join(others[:MANY])}." if others else ""
+    return f"{material} has no {what} in the rules base.{these}"
+
+
+def _fitting(resolver: Resolver, slot: str, properties: list[str]) -> list[str]:
+    """Return the materials of a slot that have all of some properties; any, when none has."""
+    materials = resolver.slots[slot].materials
+    return [n for n, m in materials.items() if set(properties) <= set(m.properties)] or list(materials)
 
 
 def _placed(refusal: OutOfRange, where: str) -> OutOfRange:

@@ -12,11 +12,14 @@ from diagnose.derive.mold_inputs import (
     COOLING,
     COOLING_WAYS,
     FACES,
+    NINE_TENTHS,
+    NO_VERDICT,
     PACK,
     REACTION,
     contact,
     cooling_by,
     known,
+    nine_tenths,
     press,
     reaction,
     slab,
@@ -41,14 +44,27 @@ def _sides(facts: Facts) -> dict[str, Value]:
     def dose(sides: float) -> float:
         return middle_dose(box, start, platens, sides, reaction(facts), time, contact(facts))
 
-    return {"core dose with hot sides": dose(platens), "core dose with cold sides": dose(cold)}
+    hot_sides, cold_sides = dose(platens), dose(cold)
+    found: dict[str, Value] = {"core dose with hot sides": hot_sides, "core dose with cold sides": cold_sides}
+    t90 = nine_tenths(facts)
+    if t90 is not None:
+        found |= {"core cure with hot sides": hot_sides / t90, "core cure with cold sides": cold_sides / t90}
+    return found
 
 
-def _say_sides(_: Facts) -> Sequence[str]:
-    return [
-        "With the frame's heat from the sides the middle got {core dose with hot sides} at full heat if the sides "
-        "were as hot as the platens, {core dose with cold sides} if they stayed cool."
+def _say_sides(facts: Facts) -> Sequence[str]:
+    lines = [
+        "In the press the middle got {core dose with hot sides} at full heat if the frame's sides were as hot as the "
+        "platens, {core dose with cold sides} if they stayed cool. The truth lies between; a block wide against its "
+        "thickness hardly feels its sides."
     ]
+    if "core cure with hot sides" in facts:
+        lines.append(
+            "That is {core cure with hot sides} or {core cure with cold sides} times what nine tenths cured takes."
+        )
+    else:
+        lines.append(NO_VERDICT)
+    return lines
 
 
 def _cool_down(facts: Facts) -> dict[str, Value]:
@@ -152,11 +168,18 @@ CALCULATORS = (
         title="What heat from the frame's sides adds to the middle, or takes",
         stage="mold",
         needs=("frame length", "frame width", "cure time", "frame side shortfall", *FACES, *PACK, *REACTION),
-        takes=("frame side temperature", "contact through the layer"),
-        gives=("core dose with hot sides", "core dose with cold sides"),
+        takes=("frame side temperature", "contact through the layer", *NINE_TENTHS),
+        gives=(
+            "core dose with hot sides",
+            "core dose with cold sides",
+            "core cure with hot sides",
+            "core cure with cold sides",
+        ),
         formula=(
             "{core dose with hot sides}, {core dose with cold sides} = sum over {cure time} of the pace of cure in "
             "the middle",
+            "{core cure with hot sides} = {core dose with hot sides} / time to nine tenths cured",
+            "{core cure with cold sides} = {core dose with cold sides} / time to nine tenths cured",
             "pace of cure = exp({rubber activation energy} / R x (1 / {rubber reference temperature} - 1 / "
             "temperature)), in kelvin: how many times faster than at {rubber reference temperature}",
             "temperature of the middle = heat spreading at {rubber diffusivity} into a block {rubber thickness} x "

@@ -14,6 +14,7 @@ from diagnose.derive.mold_inputs import (
     COOLED,
     FACES,
     NINE_TENTHS,
+    NO_VERDICT,
     PACK,
     PRESS_DETAILS,
     REACTION,
@@ -25,6 +26,7 @@ from diagnose.derive.mold_inputs import (
     slab,
 )
 
+MUCH = 4.0  # times nine tenths cured; more brings nothing and costs the skin
 PLACES = (BOTTOM, LOWER, MIDDLE, UPPER, TOP)
 
 
@@ -103,7 +105,9 @@ def _say_core(cure: float) -> str:
         return "That is too little for a firm middle."
     if cure < 1.5:
         return "That is a little short: no reserve for a cold spot or a slow lot."
-    return "That is enough."
+    if cure <= MUCH:
+        return "That is enough."
+    return "That is more than it needs; look at the skin."
 
 
 def _say_cure(facts: Facts) -> Sequence[str]:
@@ -116,11 +120,7 @@ def _say_cure(facts: Facts) -> Sequence[str]:
     else:
         lines.append("What it got while the block cooled is not counted: how it cooled was not told.")
     if "core cure" not in facts:
-        lines.append(
-            "No verdict: the time to nine tenths cured of this rubber is not known. Look on its label or cure "
-            "test strips."
-        )
-        return lines
+        return [*lines, NO_VERDICT]
     lines.append("The middle has {core cure} times what nine tenths cured takes.")
     lines.append(_say_core(number(facts, "core cure")))
     limit = known(facts, "rubber skin limit")

@@ -13,6 +13,10 @@ FACES = ("top face temperature", "bottom face temperature", "platen contact")
 PRESS_DETAILS = ("contact through the layer", "platen drop", "platen recovery time")
 COOLED = ("cooling surroundings", "cooling strength")
 NINE_TENTHS = ("rubber t90", "own t90", "own t90 temperature")
+NO_VERDICT = (
+    "No verdict: the time to nine tenths cured of this rubber is not known. Tell it (own t90, with the temperature it "
+    "holds for): it stands on the label, or cure test strips show it."
+)
 
 # Answers of the observation `block cooled`, and the facts that each way of cooling is made of.
 COOLING_WAYS = {

@@ -73,8 +73,8 @@ def _pace(readings: tuple[float, ...], shown: float, activation: float | None) -
 
 
 _VERDICTS = {
-    "even": "The platen is even: every point within 3 °C of what the press showed.",
-    "fair": "The platen is fairly even: every point within 5 °C of what the press showed.",
+    "even": "The platen is even: every point within 3 °C (5 °F) of what the press showed.",
+    "fair": "The platen is fairly even: every point within 5 °C (9 °F) of what the press showed.",
     "uneven yet usable": "The platen is uneven yet usable: up to {platen most over} over and "
     "{platen most under} under what the press showed, {platen spread} from coldest to hottest.",
     "not usable": "The platen is too uneven to use as it is: up to {platen most over} over and "
@@ -118,8 +118,8 @@ def _places(facts: Facts) -> list[str]:
     cold = str(1 + factors.index(min(factors)))
     lines = [f"Hottest is point {hot}, coldest point {cold}, counted as they were read."]
     if good:
-        return [*lines, f"Put molds at point {', '.join(good)}: within 5 °C of what the press showed."]
-    return [*lines, "No point is within 5 °C: choose one place for molds and find its own cure time."]
+        return [*lines, f"Put molds at point {', '.join(good)}: within 5 °C (9 °F) of what the press showed."]
+    return [*lines, "No point is within 5 °C (9 °F): choose one place for molds and find its own cure time."]
 
 
 def _steam(facts: Facts) -> dict[str, Value]:

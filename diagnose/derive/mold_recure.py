@@ -12,6 +12,7 @@ from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import (
     FACES,
     NINE_TENTHS,
+    NO_VERDICT,
     PACK,
     PRESS_DETAILS,
     REACTION,
@@ -49,7 +50,7 @@ def _recure(facts: Facts) -> dict[str, Value]:
 
 def _say_recure(facts: Facts) -> Sequence[str]:
     if "missing dose" not in facts:
-        return ["The time to nine tenths cured of this rubber is not known, so nothing is said on a second cure."]
+        return [NO_VERDICT]
     if "re-cure time" not in facts:
         return ["The middle lacks nothing: no second cure."]
     lines = [

@@ -17,6 +17,7 @@ from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import (
     FACES,
     NINE_TENTHS,
+    NO_VERDICT,
     PACK,
     PRESS_DETAILS,
     REACTION,
@@ -61,10 +62,7 @@ def _schedule(facts: Facts) -> dict[str, Value]:
 
 def _say_schedule(facts: Facts) -> Sequence[str]:
     if "needed cure time" not in facts:
-        return [
-            "No time is given: the time to nine tenths cured of this rubber is not known. Look on its label or "
-            "cure test strips."
-        ]
+        return [NO_VERDICT]
     lines = [
         "For {wanted core cure} times nine tenths cured in the middle: {needed cure time} with the platens at "
         "{needed platen temperature}. What the middle gains while cooling comes on top."

@@ -306,5 +306,5 @@ def check_words(base: RuleBase, calculator: Calculator, known: dict[str, Value],
         else:
             assert all(isfinite(v) for v in (found if isinstance(found, tuple) else (found,)))
     for sentence in calculator.says(known):
-        assert set(re.findall(r"\{([^}]*)\}", sentence)) <= set(known)
+        assert set(re.findall(r"\{([^}|]*)[^}]*\}", sentence)) <= set(known)
         assert sentence.rstrip("\"'").endswith(".")

@@ -216,5 +216,5 @@ def check_words(base: RuleBase, calculator: object, known: dict[str, Value], res
         else:
             assert all(isfinite(v) for v in (value if isinstance(value, tuple) else (value,)))
     for sentence in calculator.says(known):  # type: ignore[attr-defined]
-        assert set(re.findall(r"\{([^}]*)\}", sentence)) <= set(known)
+        assert set(re.findall(r"\{([^}|]*)[^}]*\}", sentence)) <= set(known)
         assert sentence.endswith(".")
