@@ -11,7 +11,7 @@ import click
 @click.command()
 @click.argument("files", nargs=-1, required=True, type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="Write the diagnosis as JSON, one object a case.")
-@click.option("--explain", is_flag=True, help="Show every cause with all its evidence.")
+@click.option("--explain", is_flag=True, help="Show why: every cause, every number, what would settle it.")
 @click.option("--what-if", multiple=True, metavar="'NAME=VALUE'", help="Change a setting and compare; can be repeated.")
 @click.pass_obj
 def case_command(
@@ -20,9 +20,12 @@ def case_command(
     """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant
+    from diagnose.consult.explain import explained
     from diagnose.errors import BadInput
     from diagnose.model.clean import clean
+    from diagnose.model.explanation import ExplainedDiagnosis
     from diagnose.report.text import diagnosis_lines
+    from diagnose.report.why import explained_lines
     from diagnose.rulebase.cases import read_case
 
     of = consultant(given.get("--rules"), given["--units"])
@@ -33,15 +36,17 @@ def case_command(
             if what_if:
                 _compare(of, case, what_if)
                 continue
-            diagnosis = of.diagnose(case)
+            diagnosis = explained(of, case) if explain else of.diagnose(case)
         except BadInput as error:
             sys.stderr.write(clean(error.message(), keep_lines=True) + "\n")
             code = 2
             continue
         if as_json:
             sys.stdout.write(diagnosis.model_dump_json(by_alias=True) + "\n")
+        elif isinstance(diagnosis, ExplainedDiagnosis):
+            put(lambda width: explained_lines(diagnosis, width, case.part))  # noqa: B023 - used at once
         else:
-            put(lambda width: diagnosis_lines(diagnosis, width, case.part, explain))  # noqa: B023 - used at once
+            put(lambda width: diagnosis_lines(diagnosis, width, case.part))  # noqa: B023 - used at once
     return code
 
 

@@ -11,6 +11,7 @@ from diagnose.interview import words
 
 if TYPE_CHECKING:
     from diagnose.interview.inquiry import Inquiry
+    from diagnose.model.record import Record
 
 
 def talk(options: dict[str, str]) -> int:
@@ -52,7 +53,7 @@ def _line_by_line(options: dict[str, str]) -> int:
         to_stderr(_offer(unfinished) + " (yes / no)")
         if input("> ").strip().casefold() not in ("n", "no"):
             inquiry.replay(unfinished)
-    wanted = converse(inquiry, to_stderr, lambda: _result(inquiry), lambda: _save(inquiry, options))
+    wanted = converse(inquiry, to_stderr, lambda record: _result(inquiry, record), lambda: _save(inquiry, options))
     return _end(inquiry, wanted, options)
 
 
@@ -104,8 +105,8 @@ def _questions(face: object, loading: object, options: dict[str, str]) -> bool:
         reply = inquiry.hear(clean(typed))
         for line in reply.say:
             say(line)
-        if reply.show:
-            _result(inquiry)
+        if reply.show or reply.shown:
+            _result(inquiry, reply.shown)
         if reply.save:
             _save(inquiry, options)
         if reply.stop or reply.over:
@@ -154,14 +155,18 @@ def _save(inquiry: Inquiry, options: dict[str, str]) -> None:
     say(words.KEPT.format(name=inquiry.saved_as, folder=library.shown))
 
 
-def _result(inquiry: Inquiry) -> None:
+def _result(inquiry: Inquiry, record: Record | None = None) -> None:
+    """Show a record that was asked for, else the diagnosis as it stands."""
     from diagnose.cli.screen import put
     from diagnose.report.text import diagnosis_lines
+    from diagnose.report.why import reasons_lines
 
     if not inquiry.case.defect:
         say(words.FIRST)
-        return
-    put(lambda width: diagnosis_lines(inquiry.of.diagnose(inquiry.case), width, inquiry.case.part))
+    elif record is not None:
+        put(lambda width: reasons_lines(record, width, inquiry.case.part))
+    else:
+        put(lambda width: diagnosis_lines(inquiry.of.diagnose(inquiry.case), width, inquiry.case.part))
 
 
 def say(text: str) -> None:

@@ -55,7 +55,7 @@ def _unknown(of: Consultant, cause: RankedCause, questions: list[OpenQuestion], 
             continue
         outcomes = tuple(
             Outcome(
-                answer=a.answer, chance=a.chance, probability=a.ranking.probabilities[cause.id],
+                answers=a.answers, chance=a.chance, probability=a.ranking.probabilities[cause.id],
                 first=of.show.cause(a.ranking.first()),
             )
             for a in after[q.name]
@@ -102,5 +102,6 @@ def _settling(of: Consultant, standing: Standing, q: OpenQuestion, after: list[A
     return Settling(
         name=q.name, kind=q.kind, question=asked(of, q), effort=effort(q.effort),
         steps=test.do if test else (), caution=test.caution if test else "",
-        answers=tuple(prefix + a.answer for a in after), chances=tuple(a.chance for a in after), table=table,
+        outcomes=tuple(tuple(prefix + one for one in a.answers) for a in after),
+        chances=tuple(a.chance for a in after), table=table,
     )  # fmt: skip

@@ -16,9 +16,10 @@ from diagnose.derive.resolve import Resolver
 from diagnose.model.condition import facts_of
 from diagnose.model.vocabulary import Setting
 
-PAIRED = 40  # single changes that are tried in pairs: those that bring a cause furthest
+PAIRED = 24  # single changes that are tried in pairs: those that bring a cause furthest
 STRIDES = (1, 2, 4, 8, 16, 32)  # usual steps by which a recorded setting is moved
 WAYS = 3
+WORTH_NAMING = 0.25
 
 
 class Otherwise(NamedTuple):
@@ -57,7 +58,7 @@ class Changes:
 
     def ways(self, cause: str) -> list[Tried]:
         """Return the smallest changes that make a cause first, each of other facts; pairs where no single one does."""
-        alone = [t for t in self.singles if t.ranking.first() == cause]
+        alone = [t for t in self.singles if _leads(t.ranking, cause)]
         alone += [t for s in self._recorded_settings() if (t := self._nearest(s, cause)) is not None]
         if alone:
             return _smallest(alone, cause)
@@ -107,12 +108,12 @@ class Changes:
             tried = self._stride(setting, sign * stride)
             if tried is None:
                 return None
-            if tried.ranking.first() == cause:
+            if _leads(tried.ranking, cause):
                 low, high, best = last, stride, tried
                 while high - low > 1:
                     middle = (low + high) // 2
                     nearer = self._stride(setting, sign * middle)
-                    if nearer is not None and nearer.ranking.first() == cause:
+                    if nearer is not None and _leads(nearer.ranking, cause):
                         high, best = middle, nearer
                     else:
                         low = middle
@@ -159,9 +160,14 @@ class Changes:
                 continue
             if changes not in self._together:
                 self._together[changes] = self._with(changes)
-            if self._together[changes].first() == cause:
+            if _leads(self._together[changes], cause):
                 taken.append(facts)
                 yield Tried(changes, self._together[changes])
+
+
+def _leads(ranking: Ranking, cause: str) -> bool:
+    """Say whether a cause is first, and not merely first among many that are all unlikely."""
+    return ranking.first() == cause and ranking.probabilities[cause] >= WORTH_NAMING
 
 
 def _lead(ranking: Ranking, cause: str) -> float:

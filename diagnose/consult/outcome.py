@@ -14,9 +14,9 @@ SAME = 5e-4  # probabilities nearer than this are shown as the same
 
 
 class After(NamedTuple):
-    """One outcome in words, how likely it is, and the ranking then."""
+    """One outcome as the answers that lead to it, how likely it is, and the ranking then."""
 
-    answer: str
+    answers: tuple[str, ...]
     chance: float
     ranking: Ranking
 
@@ -26,13 +26,13 @@ def after_each(standing: Standing, question: OpenQuestion, show: Shower) -> list
     fact = question.fact or question.name
     found: list[After] = []
     for (answer, value), (_, chance, _) in zip(answers_of(standing, fact, show), question.outcomes, strict=True):
-        now = After(answer, chance, ranking_with(standing, {fact: value}))
+        now = After((answer,), chance, ranking_with(standing, {fact: value}))
         same = next((n for n, old in enumerate(found) if _alike(old.ranking, now.ranking)), None)
         if same is None:
             found.append(now)
         else:
             old = found[same]
-            found[same] = After(f"{old.answer} or {now.answer}", old.chance + chance, old.ranking)
+            found[same] = After(old.answers + now.answers, old.chance + chance, old.ranking)
     return found
 
 

@@ -21,11 +21,12 @@ MOST_MISSING = 4
 def why_not(of: Consultant, standing: Standing, cause: RankedCause, changes: Changes) -> WhyNot:
     """Return why a cause is not first."""
     first = standing.ranking.first()
+    ways = changes.ways(cause.id) if cause.id not in (UNLISTED, first) else []
     return WhyNot(
         cause=cause.id, name=cause.name, probability=cause.probability, first=first, first_name=of.show.cause(first),
         speaks_against=tuple(e for e in cause.evidence if e.counted and e.speaks == "against"),
         missing=_missing(of, standing, cause.id),
-        ways=tuple(_way(of, standing, t, cause.id) for t in changes.ways(cause.id)) if cause.id != UNLISTED else (),
+        ways=tuple(_way(of, standing, t, cause.id) for t in ways),
     )  # fmt: skip
 
 

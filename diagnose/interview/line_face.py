@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
 
 from diagnose.errors import BadInput, DiagnoseError
 from diagnose.interview import words
 from diagnose.interview.inquiry import Inquiry
 from diagnose.interview.prompt import Prompt
 from diagnose.model.clean import clean
+
+if TYPE_CHECKING:
+    from diagnose.model.record import Record
 
 Say = Callable[[str], None]
 
@@ -23,7 +27,7 @@ def ask_lines(prompt: Prompt) -> list[str]:
     return lines
 
 
-def converse(inquiry: Inquiry, say: Say, show: Callable[[], None], save: Callable[[], None]) -> bool:
+def converse(inquiry: Inquiry, say: Say, show: Callable[[Record | None], None], save: Callable[[], None]) -> bool:
     """Hold the interview with input(); returns True when a diagnosis is wanted, False when it was left."""
     for text in (words.WELCOME, words.MANNERS):
         say(text)
@@ -45,8 +49,8 @@ def converse(inquiry: Inquiry, say: Say, show: Callable[[], None], save: Callabl
         reply = inquiry.hear(clean(typed))
         for line in reply.say:
             say(line)
-        if reply.show:
-            show()
+        if reply.show or reply.shown:
+            show(reply.shown)
         if reply.save:
             save()
         if reply.stop:

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from rapidfuzz import fuzz
+
+if TYPE_CHECKING:
+    from diagnose.model.record import Record
 
 
 @dataclass(frozen=True)
@@ -27,6 +31,8 @@ class Reply:
     over: bool = False
     save: bool = False
     stop: bool = False
+    shown: Record | None = None
+    """A record to be shown in full: why a cause is likely or not, a number opened up, everything at once."""
 
 
 def choose(text: str, options: list[str]) -> str | None:

@@ -12,7 +12,9 @@ HELP = (
     "back        go back to the answer before",
     "why         why this is asked, and what it would settle",
     "? WORD      what a word means",
-    "show        the causes so far, with the evidence",
+    "show        the causes so far, with the evidence; show all adds every reason and number",
+    "why NAME    the evidence on a cause (its name or number), or how a number was computed",
+    "why not NAME    what speaks against a cause, and what would make it first",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
     "follow      look into the earlier fault that the evidence points to",
     "save        keep the case in the library and go on",
@@ -33,6 +35,8 @@ BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look in
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
 ASKED_TO_CHOOSE = "The answer decides which causes are worth asking about."
 UNLISTED = "something not listed here"
+NAME_NO_DEFECT = "Say first what is wrong; then there are causes to ask about."
+NO_SUCH_CAUSE = "'{typed:.60}' is no single cause or computed number here. Causes: {names}."
 SKIPPED = "not known"
 NOT_UNDERSTOOD = "That is none of the answers. {hint}"
 ALREADY_FIRST = "This is the first question; there is nothing to go back to."

@@ -9,9 +9,9 @@ from diagnose.model.record import Record
 
 
 class Outcome(Record):
-    """One way that something not yet known may turn out, and what it would do to one cause."""
+    """One way that something not yet known may turn out (any of some answers), and what it would do to one cause."""
 
-    answer: str
+    answers: tuple[str, ...]
     chance: float
     probability: float
     first: str
@@ -114,7 +114,8 @@ class Settling(Record):
     effort: str
     steps: tuple[str, ...] = ()
     caution: str = ""
-    answers: tuple[str, ...]
+    outcomes: tuple[tuple[str, ...], ...]
+    """Answers that lead to the same are one outcome."""
     chances: tuple[float, ...]
     table: tuple[Shift, ...]
 

@@ -9,6 +9,7 @@ from diagnose.model.clean import clean
 from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
 
 SHOWN_CAUSES = 4
+SHOWN_FROM = 0.02
 SHOWN_CORRECTIONS = 4
 SHOWN_EVIDENCE = 4
 SHOWN_ASSUMED = 3
@@ -59,9 +60,34 @@ class Page:
         self.say("- " + text, indent, indent + 2)
 
 
-def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "", all_evidence: bool = False) -> list[Line]:
+def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "") -> list[Line]:
     """Return the whole diagnosis as lines."""
     page = Page(width)
+    opening(page, d, part)
+    _causes(page, d)
+    _numbers(page, d)
+    chain = with_upstream(d)
+    for earlier in chain[1:]:
+        page.head(f"Where it began: {earlier.defect_name}")
+        page.say(earlier.verdict_words)
+        _causes(page, earlier)
+        _numbers(page, earlier)
+    what_to_do(page, chain[-1])
+    _more(page, chain[-1])
+    cautions_and_sources(page, chain)
+    return page.lines
+
+
+def with_upstream(d: Diagnosis) -> list[Diagnosis]:
+    """Return a diagnosis and those of the earlier faults that it leads to, in that order."""
+    chain = [d]
+    while chain[-1].upstream is not None:
+        chain.append(chain[-1].upstream)
+    return chain
+
+
+def opening(page: Page, d: Diagnosis, part: str) -> None:
+    """Say what is wrong and what the evidence comes to."""
     page.head("What the evidence says")
     page.say(f"{d.defect_name}" + (f" - {part}" if part else ""), style="strong")
     page.say(d.verdict_words)
@@ -69,26 +95,22 @@ def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "", all_evidence:
         page.say(d.learned)
     for text in (*d.contradictions, *d.look_alikes):
         page.item(text)
-    _causes(page, d, all_evidence)
-    _numbers(page, d)
-    chain = [d]
-    while chain[-1].upstream is not None:
-        chain.append(chain[-1].upstream)
-        page.head(f"Where it began: {chain[-1].defect_name}")
-        page.say(chain[-1].verdict_words)
-        _causes(page, chain[-1], all_evidence)
-        _numbers(page, chain[-1])
-    last = chain[-1]
-    _corrections(page, last)
-    _revised(page, last)
-    _more(page, last)
+
+
+def what_to_do(page: Page, d: Diagnosis) -> None:
+    """Say what to try, the settings revised, and what the rules say to them."""
+    _corrections(page, d)
+    _revised(page, d)
+
+
+def cautions_and_sources(page: Page, chain: list[Diagnosis]) -> None:
+    """Say what to take care of and where it all comes from, each once."""
     page.head("Take care")
     for text in dict.fromkeys(text for one in chain for text in one.cautions):
         page.item(text)
     page.head("Where this comes from")
     for source in sorted(dict.fromkeys(s for one in chain for s in one.sources)):
         page.item(source)
-    return page.lines
 
 
 def _more(page: Page, d: Diagnosis) -> None:
@@ -100,9 +122,9 @@ def _more(page: Page, d: Diagnosis) -> None:
             page.say(q.would_settle, 4, style="faint")
 
 
-def _causes(page: Page, d: Diagnosis, all_evidence: bool) -> None:
+def _causes(page: Page, d: Diagnosis) -> None:
     page.head("Likely causes")
-    shown = [c for c in d.causes if c.probability >= 0.02 or all_evidence][: None if all_evidence else SHOWN_CAUSES]
+    shown = [c for c in d.causes if c.probability >= SHOWN_FROM][:SHOWN_CAUSES]
     for number, cause in enumerate(shown, 1):
         stage = f" [{cause.stage}]" if cause.stage and cause.stage != d.stage else ""
         page.say(f"{number}. {cause.name}{stage}", 0, 3, "strong")
@@ -111,16 +133,13 @@ def _causes(page: Page, d: Diagnosis, all_evidence: bool) -> None:
             page.say(cause.here.words, 3)
         if number == 1 and cause.how:
             page.say(cause.how, 3)
-        _evidence(page, cause, all_evidence)
+        _evidence(page, cause)
 
 
-def _evidence(page: Page, cause: RankedCause, all_evidence: bool) -> None:
+def _evidence(page: Page, cause: RankedCause) -> None:
     counted = [e for e in cause.evidence if e.counted]
-    for e in counted if all_evidence else counted[:SHOWN_EVIDENCE]:
+    for e in counted[:SHOWN_EVIDENCE]:
         page.item(evidence_words(e), 3)
-    for e in cause.evidence if all_evidence else ():
-        if not e.counted:
-            page.item("says the same: " + evidence_words(e), 3)
 
 
 def evidence_words(e: Evidence) -> str:

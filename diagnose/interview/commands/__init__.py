@@ -9,6 +9,7 @@ from diagnose.interview.commands.finding_out import explain_question, help_here
 from diagnose.interview.commands.going_back import change, go_back
 from diagnose.interview.commands.meaning import explain_word
 from diagnose.interview.commands.upstream import follow
+from diagnose.interview.commands.why import show_more, why, why_not
 from diagnose.interview.prompt import Reply
 
 if TYPE_CHECKING:
@@ -32,6 +33,9 @@ PLAIN: dict[str, Callable[[Inquiry], Reply]] = {
 # Words with more after them; what follows comes as the person typed it. None back: it was an answer after all.
 LEADING: dict[str, Callable[[Inquiry, str], Reply | None]] = {
     "change ": change,
+    "why not ": why_not,
+    "why ": why,
+    "show ": show_more,
     "? ": explain_word,
     "what is ": explain_word,
 }

@@ -1,0 +1,71 @@
+"""Why, as a person reads it: nothing wider than the screen, every part under its heading, plain signs only."""
+
+from __future__ import annotations
+
+import pytest
+
+from diagnose.consult import Consultant
+from diagnose.consult.explain import explained, why_not_first
+from diagnose.model.case import Case
+from diagnose.model.explanation import ExplainedDiagnosis
+from diagnose.report.why import explained_lines, percent, reasons_lines, why_not_lines
+from diagnose.rulebase.cases import fact_value, told
+
+
+def case_of(of: Consultant, **facts: str) -> Case:
+    case = Case(defect="casting.shrink-porosity", part="ring")
+    for name, typed in facts.items():
+        plain = name.replace("_", " ")
+        case = told(case, plain, fact_value(of.base, plain, typed), of.base)
+    return case
+
+
+@pytest.fixture(scope="module")
+def found(of: Consultant) -> ExplainedDiagnosis:
+    case = case_of(
+        of, gate_diameter="2 mm", heaviest_section="4 mm", heaviest_section_width="6 mm",
+        where_the_pores_lie="at the gate",
+    )  # fmt: skip
+    return explained(of, case)
+
+
+@pytest.mark.parametrize("width", [40, 60, 79])
+def test_no_line_is_wider_than_the_screen_and_all_signs_are_plain(found: ExplainedDiagnosis, width: int) -> None:
+    lines = [line.text for line in explained_lines(found, width, "ring")]
+    assert max(map(len, lines)) <= width
+    assert {c for line in lines for c in line if not c.isascii()} <= {"°"}
+
+
+def test_chain_evidence_numbers_and_the_settling_test_stand_before_what_to_do(found: ExplainedDiagnosis) -> None:
+    heads = [line.text for line in explained_lines(found, 100) if line.style == "head"]
+    wanted = [
+        "WHAT THE EVIDENCE SAYS", "HOW IT CAME ABOUT", "THE EVIDENCE ON EVERY CAUSE", "WHAT WOULD SETTLE IT BEST",
+        "THE NUMBERS OPENED UP", "TAKE CARE", "WHERE THIS COMES FROM",
+    ]  # fmt: skip
+    assert [h for h in heads if h in wanted] == wanted
+
+
+def test_every_piece_of_evidence_stands_there_with_its_reason_weight_and_source(found: ExplainedDiagnosis) -> None:
+    text = " ".join(" ".join(line.text.split()) for line in explained_lines(found, 100))
+    for cause in found.causes:
+        for e in cause.evidence:
+            assert e.because in text
+            assert e.weight in text
+            assert e.source in text
+
+
+def test_what_would_have_to_be_different_is_said_with_what_it_is_now(of: Consultant) -> None:
+    case = case_of(of, where_the_pores_lie="at the gate")
+    first = of.diagnose(case).causes[0].id
+    other = next(c.id for c in of.diagnose(case).causes if c.id not in (first, "unlisted"))
+    text = " ".join(line.text.strip() for line in why_not_lines(why_not_first(of, case, other), 200))
+    assert "It would be first:" in text
+    assert "not known" in text
+    assert "It is first." in " ".join(line.text for line in reasons_lines(why_not_first(of, case, first)))
+
+
+@pytest.mark.parametrize(
+    ("share", "words"), [(0.0, "0%"), (0.001, "under 1%"), (0.5, "50%"), (0.999, "over 99%"), (1.0, "100%")]
+)
+def test_a_small_chance_is_not_called_none_nor_a_large_one_certain(share: float, words: str) -> None:
+    assert percent(share) == words
