@@ -19,8 +19,8 @@ from diagnose.library.counts import NEARLY_NOTHING, true_causes
 from diagnose.library.kept import Kept
 from diagnose.library.outcomes import keep
 from diagnose.library.read import load
+from diagnose.library.sheaf import Row
 from diagnose.library.words import AT_ONCE, WordBook
-from diagnose.library.write import Row
 from diagnose.model.experience import Experience, Heard, RuleCount
 
 Hear = Callable[[Kept, tuple[str, ...]], Iterable[Heard]]
@@ -96,5 +96,5 @@ def _of(conn: Connection, book: WordBook, query: Any, defect: str) -> Any:
 def _keep(conn: Connection, book: WordBook, heard: list[tuple[Row, list[Heard]]]) -> None:
     """Count what was heard of the cases that still wait and are still as they were read."""
     query = select(t.cases.c.id, t.cases.c.revision).join(t.to_learn, t.to_learn.c.case_id == t.cases.c.id)
-    standing = dict(conn.execute(query.where(t.cases.c.id.in_([row.id for row, _ in heard]))))
+    standing = dict(conn.execute(query.where(t.cases.c.id.in_([row.id for row, _ in heard]))).all())
     keep(conn, book, [(row.id, many) for row, many in heard if standing.get(row.id) == row.revision])
