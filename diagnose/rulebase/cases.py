@@ -15,7 +15,10 @@ from diagnose.rulebase.files import dump, parse, read_text
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.load import RuleBase
 
-KEYS = ("part", "defect", "date", "materials", "settings", "observations", "notes", "trials", "confirmed", "author")
+KEYS = (
+    "part", "defect", "date", "materials", "settings", "observations", "notes", "trials", "confirmed", "author",
+    "library",  # what a case library knows beyond the case; read only there
+)  # fmt: skip
 
 
 def recorded(setting: Setting, typed: str) -> Recorded:
