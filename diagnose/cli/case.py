@@ -13,13 +13,15 @@ import click
 @click.option("--json", "as_json", is_flag=True, help="Write the diagnosis as JSON, one object a case.")
 @click.option("--explain", is_flag=True, help="Show why: every cause, every number, what would settle it.")
 @click.option("--what-if", multiple=True, metavar="'NAME=VALUE'", help="Change a setting and compare; can be repeated.")
+@click.option("--without-shop", is_flag=True, help="Leave out what this shop's confirmed cases taught.")
 @click.pass_obj
 def case_command(
-    given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...]
-) -> int:
+    given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...],
+    without_shop: bool,
+) -> int:  # fmt: skip
     """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
     from diagnose.cli.screen import put
-    from diagnose.cli.setup import consultant
+    from diagnose.cli.taught import taught
     from diagnose.consult.explain import explained
     from diagnose.errors import BadInput
     from diagnose.model.clean import clean
@@ -28,7 +30,7 @@ def case_command(
     from diagnose.report.why import explained_lines
     from diagnose.rulebase.cases import read_case
 
-    of = consultant(given.get("--rules"), given["--units"])
+    of = taught({**given, "--without-shop": "yes"} if without_shop else given).of
     code = 0
     for file in files:
         try:

@@ -25,14 +25,14 @@ def talk(options: dict[str, str]) -> int:
 
 
 def _load(options: dict[str, str], keeping: bool = True) -> Inquiry:
-    from diagnose.cli.setup import consultant
+    from diagnose.cli.taught import taught
     from diagnose.consult.find import Finder
     from diagnose.interview.inquiry import Inquiry
     from diagnose.library import Draft
 
-    of = consultant(options.get("--rules"), options.get("--units", "us"))
-    draft = Draft()
-    return Inquiry(of, Finder(of.base.all_defects()), draft.keep if keeping else lambda told: None)
+    shop = taught(options)
+    keep = Draft().keep if keeping else lambda told: None
+    return Inquiry(shop.of, Finder(shop.of.base.all_defects()), keep, shop.similar)
 
 
 def _from_pipe(options: dict[str, str]) -> int:

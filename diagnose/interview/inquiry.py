@@ -14,8 +14,10 @@ from diagnose.consult.meaning import Meanings
 from diagnose.errors import BadInput
 from diagnose.interview import words
 from diagnose.interview.commands import PLAIN, command_in
+from diagnose.interview.commands.similar import newly_alike
 from diagnose.interview.prompt import Prompt, Reply, choose
 from diagnose.model.case import Case, Recorded
+from diagnose.model.likeness import Likes
 from diagnose.model.vocabulary import NOT_KNOWN, Setting
 from diagnose.rulebase.cases import fact_value, told
 
@@ -25,8 +27,12 @@ SKIP = frozenset(("skip", "not known", "unknown", "don't know", "dont know", "do
 class Inquiry:
     """One interview: a case growing answer by answer, with a way back."""
 
-    def __init__(self, of: Consultant, finder: Finder, keep: Callable[[list[tuple[str, str]]], None]) -> None:
-        self.of, self.finder, self.keep = of, finder, keep
+    def __init__(
+        self, of: Consultant, finder: Finder, keep: Callable[[list[tuple[str, str]]], None],
+        similar: Callable[[Case], Likes | None] = lambda case: None,
+    ) -> None:  # fmt: skip
+        self.of, self.finder, self.keep, self.similar = of, finder, keep, similar
+        self.alike_to: str | None = None
         self.case = Case()
         self.told: list[tuple[str, str]] = []
         self.history: list[tuple[Case, int]] = []
@@ -251,6 +257,7 @@ class Inquiry:
             name = self.of.base.defect(earlier).name if earlier else ""
             reply.say.append(words.BEGAN_EARLIER.format(name=name) if earlier else words.SETTLED)
         reply.say += self._warnings()
+        reply.say += newly_alike(self)
         return reply
 
     def _warnings(self) -> list[str]:

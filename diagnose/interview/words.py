@@ -17,6 +17,7 @@ HELP = (
     "why not NAME    what speaks against a cause, and what would make it first",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
     "follow      look into the earlier fault that the evidence points to",
+    "similar     kept cases like this one: what they were, what worked",
     "save        keep the case in the library and go on",
     "done        the diagnosis now (Ctrl-D does the same)",
     "stop        leave; the answers so far are kept (Ctrl-C does the same)",
@@ -41,3 +42,7 @@ SKIPPED = "not known"
 NOT_UNDERSTOOD = "That is none of the answers. {hint}"
 ALREADY_FIRST = "This is the first question; there is nothing to go back to."
 KEPT = "Kept as {name} in {folder}."
+NONE_KEPT = "No case of this defect has been kept yet. save keeps this one."
+NONE_ALIKE = "None of the {count} kept cases of this defect is like this one."
+MORE_ALIKE = "`diagnose library similar` shows more."
+SEE_ALIKE = "Type similar to see them."

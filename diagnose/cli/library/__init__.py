@@ -13,7 +13,7 @@ from diagnose.cli.commands import Lazy
 HOMES = MappingProxyType(
     {
         "add": "keep", "list": "look", "find": "look", "show": "look",
-        "similar": "similar", "summary": "summary",
+        "similar": "similar", "summary": "summary", "learn": "learn",
     }
 )  # fmt: skip
 """Which file holds which command, as `NAME_command`."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from diagnose.interview.commands.finding_out import explain_question, help_here
 from diagnose.interview.commands.going_back import change, go_back
 from diagnose.interview.commands.meaning import explain_word
+from diagnose.interview.commands.similar import like_this
 from diagnose.interview.commands.upstream import follow
 from diagnose.interview.commands.why import show_more, why, why_not
 from diagnose.interview.prompt import Reply
@@ -22,6 +23,7 @@ PLAIN: dict[str, Callable[[Inquiry], Reply]] = {
     "why": explain_question,
     "back": go_back,
     "follow": follow,
+    "similar": like_this,
     "show": lambda inquiry: Reply(show=True),
     "save": lambda inquiry: Reply(save=True),
     "done": lambda inquiry: Reply(over=True),
