@@ -7,7 +7,7 @@ closed or not.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from sqlalchemy import Connection, Table, delete, select
@@ -32,8 +32,8 @@ def true_causes(kept: Kept) -> tuple[str, ...]:
 class Tally:
     """Adds up what confirmed cases change in the counts, to write it in one go."""
 
-    def __init__(self, number: Callable[[str], int]) -> None:
-        self.number = number
+    def __init__(self, numbers: Mapping[str, int]) -> None:
+        self.numbers = numbers
         self.causes: Amounts = defaultdict(lambda: [0.0])
         self.chances: Amounts = defaultdict(lambda: [0, 0, 0.0])
 
@@ -42,9 +42,9 @@ class Tally:
         true = true_causes(kept)
         if not true:
             return
-        defect = self.number(kept.defect)
+        defect = self.numbers[kept.defect]
         for cause in true:
-            self.causes[shop, defect, self.number(cause)][0] += sign / len(true)
+            self.causes[shop, defect, self.numbers[cause]][0] += sign / len(true)
         if kept.said is None:
             return
         for place, chance in enumerate(kept.said.causes):
@@ -81,11 +81,11 @@ def _add(conn: Connection, table: Table, amounts: Mapping[tuple[Any, ...], list[
     conn.execute(delete(table).where(table.c[values[0]] < NEARLY_NOTHING))
 
 
-def recount(conn: Connection, number: Callable[[str], int], kepts: Iterable[tuple[Kept, int]]) -> None:
+def recount(conn: Connection, numbers: Mapping[str, int], kepts: Iterable[tuple[Kept, int]]) -> None:
     """Make the counts anew from all cases, given with their shops."""
     for table in TABLES:
         conn.execute(delete(table))
-    tally = Tally(number)
+    tally = Tally(numbers)
     for kept, shop in kepts:
         tally.add(kept, shop)
     tally.write(conn)

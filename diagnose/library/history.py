@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, Select, and_, false, func, insert, select, update
 
 from diagnose.errors import BadInput
+from diagnose.library import bulk
 from diagnose.library import tables as t
 from diagnose.library.kept import from_json
 from diagnose.library.read import load
+from diagnose.library.sheaf import Row
 from diagnose.library.words import AT_ONCE, WordBook
-from diagnose.library.write import Row, Writer
+from diagnose.library.write import Writer
 
 UNDO, REDO = "undo", "undo back"
 
@@ -46,9 +48,9 @@ def note(
 
 def note_cases(conn: Connection, change: int, cases: Iterable[tuple[int, int, str | None]]) -> None:
     """Write down which cases a change touched: number, revision, and the case before (none for a new one)."""
-    rows = [{"case_id": c, "number": n, "change_id": change, "before": before} for c, n, before in cases]
+    rows = [(case, number, change, before) for case, number, before in cases]
     if rows:
-        conn.execute(insert(t.revisions), rows)
+        bulk.put(conn, t.revisions, rows)
         conn.execute(update(t.changes).where(t.changes.c.id == change).values(cases=t.changes.c.cases + len(rows)))
 
 

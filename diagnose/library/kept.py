@@ -7,9 +7,8 @@ case.
 from __future__ import annotations
 
 import hashlib
-import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Annotated, Literal, NamedTuple
 
 from pydantic import Field, StringConstraints, ValidationError, field_validator
@@ -21,9 +20,12 @@ from diagnose.model.record import Record
 
 Result = Literal["", "cured", "better", "same", "worse"]
 State = Literal["opened", "diagnosed", "tried", "confirmed", "closed"]
-# Databases hold no zero byte and no half of a surrogate pair; names are indexed, so they have an end.
-Words = Annotated[str, StringConstraints(pattern=r"^[^\x00]*$", max_length=20_000)]
-Name = Annotated[str, StringConstraints(pattern=r"^[^\x00\n\r]*$", max_length=300)]
+# Names are indexed, so they have an end.
+Words = Annotated[str, StringConstraints(max_length=20_000)]
+Name = Annotated[str, StringConstraints(max_length=300)]
+LEAST_CHANCE = 0.001
+"""Causes with less were not named to anybody."""
+ZERO = "\\u0000"
 Number = Annotated[float, Field(allow_inf_nan=False)]
 _ISO_MONTH = re.compile(r"(\d{4})-(\d{2})(?:-\d{2})?")
 
@@ -110,7 +112,8 @@ class Said(Record):
             for c in diagnosis.causes
             for e in c.evidence
         )
-        causes = tuple(Chance(cause=c.id, chance=min(max(c.probability, 0.0), 1.0)) for c in diagnosis.causes)
+        named = [c for c in diagnosis.causes if c.probability >= LEAST_CHANCE] or diagnosis.causes[:1]
+        causes = tuple(Chance(cause=c.id, chance=min(c.probability, 1.0)) for c in named)
         return cls(at=at, verdict=diagnosis.verdict, causes=causes, evidence=spoke)
 
 
@@ -166,6 +169,10 @@ class Kept(Record):
             trials=tuple(Trial(changed=t.changed, outcome=t.outcome or t.result, date=t.date) for t in self.trials),
         )  # fmt: skip
 
+    def told(self) -> tuple[object, ...]:
+        """Return what learning goes by: the facts, and what it turned out to be."""
+        return self.defect, self.materials, self.settings, self.observations, self.confirmed, self.other_cause
+
     def told_anew(self, other: Kept) -> Kept:
         """Return this case with what another one was told; trials, confirmed causes and the rest stay."""
         fields = ("part", "defect", "date", "notes", "materials", "settings", "observations", "said")
@@ -205,12 +212,12 @@ class Kept(Record):
         for name, answer in self.observations.items():
             yield Told("observation", name, "", answer=answer)
 
-    def fingerprint(self) -> str:
+    def fingerprint(self, facts: Iterable[Told] | None = None) -> str:
         """Return a fingerprint of what was told; a case taken in twice has it twice."""
-        told = [self.part, self.defect, self.date, self.notes]
-        facts = sorted([f.kind, f.name, f.answer, _digits(f)] for f in self.facts())
-        text = json.dumps([told, facts], ensure_ascii=False)
-        return hashlib.sha256(text.encode()).hexdigest()[:32]
+        # The zero byte is in no text that is kept, so no two different lists are joined to the same text.
+        told = [f"{f.kind}\0{f.name}\0{f.answer}\0{_digits(f)}" for f in facts or self.facts()]
+        text = "\0\0".join((self.part, self.defect, self.date, self.notes, *sorted(told)))
+        return hashlib.blake2b(text.encode(), digest_size=16).hexdigest()
 
     def to_json(self) -> str:
         """Return the case as one line of JSON that reads back to the same case."""
@@ -226,17 +233,29 @@ def _digits(fact: Told) -> str:
 def checked(fields: Mapping[str, object]) -> Kept:
     """Return a record from its fields; raise BadInput that names every field that cannot be used."""
     try:
-        return Kept.model_validate(fields)
+        kept = Kept.model_validate(fields)
     except ValidationError as error:
         raise BadInput(_plain(error)) from None
+    _refuse_zero_bytes(kept.to_json())
+    return kept
 
 
 def from_json(line: str | bytes) -> Kept:
     """Return a record from a line of JSON; raise BadInput that says what is wrong with it."""
     try:
-        return Kept.model_validate_json(line)
+        kept = Kept.model_validate_json(line)
     except ValidationError as error:
         raise BadInput(_plain(error)) from None
+    # A glance at the line first: looking into every field would take as long as reading them.
+    if ZERO in line if isinstance(line, str) else ZERO.encode() in line:
+        _refuse_zero_bytes(kept.to_json())
+    return kept
+
+
+def _refuse_zero_bytes(text: str) -> None:
+    # PostgreSQL holds none. An even number of backslashes before it is a backslash that somebody wrote.
+    if ZERO in text and re.search(r"(?<!\\)(?:\\\\)*\\u0000", text):
+        raise BadInput("a text in it holds a zero byte.", next_step="Remove it.")
 
 
 def _plain(error: ValidationError) -> str:

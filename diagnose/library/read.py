@@ -10,11 +10,12 @@ from typing import Any
 from sqlalchemy import BindParameter, Connection, RowMapping, Select, Table, bindparam, select
 
 from diagnose.library import tables as t
+from diagnose.library.features import unpack_chances, unpack_evidence
 from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Spoke, Tried
+from diagnose.library.sheaf import CHILDREN, Row
 from diagnose.library.words import AT_ONCE, WordBook
-from diagnose.library.write import CHILDREN, Row
 
-_WORDS = ("name_id", "answer_id", "rule_id", "cause_id")
+_WORDS = ("name_id", "answer_id", "cause_id")
 _READ = tuple(table for table in CHILDREN if table is not t.features)
 _THESE: BindParameter[list[int]] = bindparam("these", expanding=True)
 # Made once: putting a statement together takes longer than running it.
@@ -35,10 +36,12 @@ def load(conn: Connection, book: WordBook, ids: Sequence[int]) -> list[Row]:
         children: Rows = {}
         for table, query in _CHILDREN.items():
             children[table] = _by_case(conn, book, conn.execute(query, these).mappings().all())
-        shops = dict(conn.execute(_SHOPS).all())
+        shops = {row.id: row.name for row in conn.execute(_SHOPS)}
+        texts = _said_names(conn, book, children[t.diagnoses])
         defects = book.texts(conn, {h["defect_id"] for h in heads})
         for head in heads:
-            kept = _kept(head, children, defects[head["defect_id"]], shops.get(head["shop_id"], ""))
+            rows = {table: many.get(head["id"], []) for table, many in children.items()}
+            kept = _kept(head, rows, _said(rows, texts), defects[head["defect_id"]], shops.get(head["shop_id"], ""))
             found[head["id"]] = Row(head["id"], head["shop_id"], head["revision"], kept)
     return [found[n] for n in ids if n in found]
 
@@ -70,9 +73,17 @@ def _by_case(conn: Connection, book: WordBook, rows: Sequence[RowMapping]) -> di
     return found
 
 
-def _kept(head: RowMapping, children: Rows, defect: str, shop: str) -> Kept:
-    case = head["id"]
-    rows = {table: children[table].get(case, []) for table in _READ}
+def _said_names(conn: Connection, book: WordBook, diagnoses: dict[int, list[dict[str, Any]]]) -> dict[int, str]:
+    """Return the names that packed causes and rules need."""
+    numbers: set[int] = set()
+    for (row,) in diagnoses.values():
+        numbers.update(cause for cause, _ in unpack_chances(row["ranked"]))
+        for rule, cause, _, _ in unpack_evidence(row["evidence"]):
+            numbers.update((rule, cause))
+    return book.texts(conn, numbers)
+
+
+def _kept(head: RowMapping, rows: dict[Table, list[dict[str, Any]]], said: Said | None, defect: str, shop: str) -> Kept:
     facts = sorted(rows[t.facts], key=lambda f: str(f["name_id"]))
     return Kept(
         name=head["name"], uid=head["uid"], shop=shop, author=head["author"], opened_at=head["opened_at"],
@@ -80,7 +91,7 @@ def _kept(head: RowMapping, children: Rows, defect: str, shop: str) -> Kept:
         materials={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == t.MATERIAL},
         settings={f["name_id"]: Set(typed=f["typed"], value=_value(f)) for f in facts if f["kind"] == t.SETTING},
         observations={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == t.OBSERVATION},
-        said=_said(rows), trials=_trials(rows), confirmed=tuple(c["cause_id"] for c in rows[t.confirmed]),
+        said=said, trials=_trials(rows), confirmed=tuple(c["cause_id"] for c in rows[t.confirmed]),
         other_cause=head["other_cause"], cost=head["cost"], currency=head["currency"],
         photos=tuple(Photo(path=p["path"], digest=p["digest"]) for p in rows[t.photos]),
     )  # fmt: skip
@@ -90,19 +101,19 @@ def _value(fact: dict[str, Any]) -> float | tuple[float, ...]:
     return tuple(json.loads(fact["readings"])) if fact["readings"] is not None else float(fact["number"])
 
 
-def _said(rows: dict[Table, list[dict[str, Any]]]) -> Said | None:
+def _said(rows: dict[Table, list[dict[str, Any]]], texts: dict[int, str]) -> Said | None:
     if not rows[t.diagnoses]:
         return None
     head = rows[t.diagnoses][0]
     return Said(
-        at=head["at"], verdict=head["verdict"],
-        causes=tuple(Chance(cause=r["cause_id"], chance=r["chance"]) for r in rows[t.ranked]),
+        at=head["at"],
+        verdict=head["verdict"],
+        causes=tuple(Chance(cause=texts[cause], chance=chance) for cause, chance in unpack_chances(head["ranked"])),
         evidence=tuple(
-            Spoke(rule=e["rule_id"], cause=e["cause_id"], speaks="for" if e["speaks"] > 0 else "against",
-                  counted=e["counted"])
-            for e in rows[t.evidence]
+            Spoke(rule=texts[rule], cause=texts[cause], speaks="for" if speaks_for else "against", counted=counted)
+            for rule, cause, speaks_for, counted in unpack_evidence(head["evidence"])
         ),
-    )  # fmt: skip
+    )
 
 
 def _trials(rows: dict[Table, list[dict[str, Any]]]) -> tuple[Tried, ...]:

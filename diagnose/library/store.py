@@ -20,7 +20,8 @@ from diagnose.library.history import Change
 from diagnose.library.kept import Kept, Said
 from diagnose.library.place import place
 from diagnose.library.read import load, stream
-from diagnose.library.write import Row, Writer
+from diagnose.library.sheaf import Row
+from diagnose.library.write import Writer
 from diagnose.model.case import Case
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.rulebase.load import RuleBase
@@ -75,7 +76,7 @@ class Library:
         many = list(kepts)
 
         def work(conn: Connection, change: int) -> list[Kept]:
-            rows = self.put(conn, change, many)
+            rows = self.put(conn, many)
             self.note(conn, change, what)
             history.note_cases(conn, change, ((r.id, 1, None) for r in rows))
             return [r.kept for r in rows]
@@ -189,7 +190,7 @@ class Library:
         """Return what puts cases into the tables in this transaction."""
         return Writer(conn, self.database.words, self.now())
 
-    def put(self, conn: Connection, change: int, kepts: list[Kept]) -> list[Row]:
+    def put(self, conn: Connection, kepts: list[Kept]) -> list[Row]:
         """Put new cases in; the caller notes the change."""
         writer = self.writer(conn)
         rows = writer.add(kepts)

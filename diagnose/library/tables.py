@@ -10,9 +10,8 @@ shops         whose cases these are: this shop is 1, others come in by merging a
 cases         one row for each case: what it is, where it stands, and the columns that searches and summaries use
 facts         what was told of a case: material, setting or observation; indexed by defect for aggregation
 features      the same facts packed for reading thousands at once, clustered by defect (see `features.py`)
-diagnoses     what was said of a case when it was last diagnosed: verdict, first cause and its chance
-ranked        every cause that was named then, with its chance; place 1 is the first
-evidence      every rule that spoke then: for (+1) or against (-1) which cause, and whether it was counted
+diagnoses     what was said of a case when it was last diagnosed: verdict, first cause and its chance; every cause named
+              then, and every rule that spoke, are packed (see `features.py`)
 trials        what was changed and what came of it: cured, better, same, worse, or not said
 moves         the settings of a trial, recorded -> revised
 confirmed     what it turned out to be, one row for each cause; "none of these" is the free text `cases.other_cause`
@@ -160,25 +159,8 @@ diagnoses = Table(
     Column("verdict", String(24), nullable=False),
     _word("first_cause_id"),
     Column("first_chance", Float, nullable=False),
-    sqlite_with_rowid=False,
-)  # fmt: skip
-
-ranked = Table(
-    "ranked", metadata,
-    _of_case(),
-    Column("place", SmallInteger, primary_key=True, autoincrement=False),
-    _word("cause_id"),
-    Column("chance", Float, nullable=False),
-    sqlite_with_rowid=False,
-)  # fmt: skip
-
-evidence = Table(
-    "evidence", metadata,
-    _of_case(),
-    _word("rule_id", key=True),
-    _word("cause_id"),
-    Column("speaks", SmallInteger, nullable=False),
-    Column("counted", Boolean, nullable=False),
+    Column("ranked", LargeBinary, nullable=False),
+    Column("evidence", LargeBinary, nullable=False),
     sqlite_with_rowid=False,
 )  # fmt: skip
 

@@ -46,7 +46,7 @@ def take_over(library: Library, files: Sequence[Path], base: RuleBase) -> tuple[
     def work(conn: Connection, change: int) -> list[str]:
         taken = _taken(conn)
         new = {name: kept for name, kept in kepts.items() if name not in taken}
-        rows = library.put(conn, change, list(new.values()))
+        rows = library.put(conn, list(new.values()))
         library.note(conn, change, "take over")
         history.note_cases(conn, change, ((r.id, 1, None) for r in rows))
         conn.execute(delete(t.meta).where(t.meta.c.name == NOTED))

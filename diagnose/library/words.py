@@ -16,29 +16,29 @@ class WordBook:
     """Names to numbers and back, remembered; forgets on `forget` what a transaction that failed had added."""
 
     def __init__(self) -> None:
-        self._ids: dict[str, int] = {"": t.NOTHING}
+        self.ids: dict[str, int] = {"": t.NOTHING}
+        """The numbers of the names that `learn` or `known` has met."""
         self._texts: dict[int, str] = {t.NOTHING: ""}
 
     def forget(self) -> None:
         """Forget everything, to read it again."""
-        self.__init__()  # type: ignore[misc]
-
-    def number(self, text: str) -> int:
-        """Return the number of a name that `learn` or `look_up` has met."""
-        return self._ids[text]
+        # In place: whoever holds the numbers sees that they are gone.
+        self.ids.clear()
+        self._texts.clear()
+        self._remember([(t.NOTHING, "")])
 
     def known(self, conn: Connection, text: str) -> int | None:
         """Return the number of a name, or None when no case has it."""
         self._read(conn, [text])
-        return self._ids.get(text)
+        return self.ids.get(text)
 
     def learn(self, conn: Connection, names: Iterable[str]) -> None:
         """Make sure that every name has a number. Only inside a writing transaction."""
-        wanted = {n for n in names if n not in self._ids}
+        wanted = set(names).difference(self.ids)
         if not wanted:
             return
         self._read(conn, wanted)
-        new = sorted(wanted - self._ids.keys())
+        new = sorted(wanted - self.ids.keys())
         if new:
             first = take(conn, "word", len(new))
             conn.execute(insert(t.words), [{"id": first + i, "text": n} for i, n in enumerate(new)])
@@ -60,11 +60,11 @@ class WordBook:
         return {n: self._texts.get(n, f"(lost name {n})") for n in wanted}
 
     def _read(self, conn: Connection, names: Iterable[str]) -> None:
-        missing = sorted(n for n in names if n not in self._ids)
+        missing = sorted(n for n in names if n not in self.ids)
         for i in range(0, len(missing), AT_ONCE):
             part = missing[i : i + AT_ONCE]
             self._remember(conn.execute(select(t.words.c.id, t.words.c.text).where(t.words.c.text.in_(part))))
 
     def _remember(self, rows: Iterable[tuple[int, str]]) -> None:
         for number, text in rows:
-            self._ids[text], self._texts[number] = number, text
+            self.ids[text], self._texts[number] = number, text

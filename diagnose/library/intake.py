@@ -1,0 +1,206 @@
+"""Taking many cases in: in parts of some thousands, each a whole transaction; the same case is not taken twice.
+
+A case is the same when it carries the same `uid` (it was exported from here, or taken in before) or was told the very
+same.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from itertools import islice
+
+from sqlalchemy import Column, Connection, select
+
+from diagnose.errors import BadInput
+from diagnose.library import history
+from diagnose.library import tables as t
+from diagnose.library.kept import Kept, from_json
+from diagnose.library.read import load
+from diagnose.library.sheaf import Row
+from diagnose.library.store import Library
+from diagnose.library.words import AT_ONCE
+
+PART = 2000
+"""How many cases go into one transaction."""
+
+SHOWN = 20
+IN_THIS_FILE = 0
+"""Stands for the number of a case that is only in the file yet."""
+
+Read = tuple[str, Kept | BadInput]
+"""Where something stands (`line 7`) and the case that it holds, or why it holds none."""
+Good = list[tuple[str, Kept]]
+
+
+@dataclass
+class Report:
+    """What was taken in and what was not."""
+
+    taken: int = 0
+    updated: int = 0
+    same: list[tuple[str, str]] = field(default_factory=list)
+    """Where it stands, and the name of the case it is the same as."""
+    differing: list[tuple[str, str]] = field(default_factory=list)
+    """The same case as here, changed on both sides; the one here was kept."""
+    faults: list[tuple[str, str]] = field(default_factory=list)
+    names: list[str] = field(default_factory=list)
+    """The first names taken."""
+
+
+@dataclass
+class Sorted:
+    """A part of an import, looked through: what is new, what is put over ours, and the marks of what is new."""
+
+    report: Report = field(default_factory=Report)
+    new: list[Kept] = field(default_factory=list)
+    updates: list[tuple[Row, Kept]] = field(default_factory=list)
+    marks: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Manner:
+    """How to take in: look only, take the same again, put the file's version over ours, mark as another shop's."""
+
+    dry: bool = False
+    again: bool = False
+    update: bool = False
+    shop: str = ""
+    what: str = "import"
+
+
+class Intake:
+    """One import, which is one change however many parts it is written in."""
+
+    def __init__(self, library: Library, manner: Manner, progress: Callable[[int], None] | None = None) -> None:
+        self.library, self.manner, self.progress = library, manner, progress
+        self.report = Report()
+        self._change: int | None = None
+        self._met: dict[str, str] = {}
+
+    def take(self, read: Iterable[Read]) -> Report:
+        """Take in all that can be; what cannot is in the report with where it stands."""
+        collecting = gc.isenabled()
+        gc.disable()  # nothing here holds itself; looking for such things takes a third of the time
+        try:
+            reading = iter(read)
+            while part := list(islice(reading, PART)):
+                self._part(self._good(part))
+                if self.progress:
+                    self.progress(len(part))
+        finally:
+            if collecting:
+                gc.enable()
+        return self.report
+
+    def _good(self, part: list[Read]) -> Good:
+        good: Good = []
+        for where, found in part:
+            if isinstance(found, BadInput):
+                self.report.faults.append((where, found.message()))
+            elif self.manner.shop and not found.shop:
+                good.append((where, found.model_copy(update={"shop": self.manner.shop})))
+            else:
+                good.append((where, found))
+        return good
+
+    def _part(self, good: Good) -> None:
+        if not good:
+            return
+        if self.manner.dry:
+            with self.library.database.read() as conn:
+                sorted_out = self._sort_out(conn, good)
+        else:
+            sorted_out, self._change = self.library.database.write(lambda conn, new: self._write(conn, new, good))
+        self._met.update(sorted_out.marks)
+        report, more = self.report, sorted_out.report
+        report.taken += len(sorted_out.new)
+        report.updated += len(sorted_out.updates)
+        report.same += more.same
+        report.differing += more.differing
+        report.names += more.names[: max(SHOWN - len(report.names), 0)]
+
+    def _write(self, conn: Connection, new: int, good: Good) -> tuple[Sorted, int]:
+        found = self._sort_out(conn, good)
+        change = self._change
+        if change is None:
+            self.library.note(conn, new, self.manner.what)
+            change = new
+        rows = self.library.put(conn, found.new)
+        found.report.names += [r.kept.name for r in rows[:SHOWN]]
+        history.note_cases(conn, change, ((r.id, 1, None) for r in rows))
+        if found.updates:
+            writer = self.library.writer(conn)
+            for before, after in found.updates:
+                history.note_cases(conn, change, [(before.id, before.revision + 1, before.kept.to_json())])
+                writer.replace(before, after)
+            writer.finish()
+        return found, change
+
+    def _sort_out(self, conn: Connection, good: Good) -> Sorted:
+        """Return what is new, and what is the same as here or as something earlier in the file."""
+        found = Sorted()
+        by_uid = _ours(conn, t.cases.c.uid, {k.uid for _, k in good if k.uid})
+        marks = [] if self.manner.again else [k.fingerprint() for _, k in good]
+        by_mark = _ours(conn, t.cases.c.fingerprint, set(marks))
+        for i, (where, kept) in enumerate(good):
+            if kept.uid and kept.uid in by_uid:
+                self._same_uid(conn, found, where, kept, by_uid[kept.uid])
+                continue
+            if marks:
+                mark = marks[i]
+                here = by_mark[mark][1] if mark in by_mark else self._met.get(mark) or found.marks.get(mark)
+                if here:
+                    found.report.same.append((where, here))
+                    continue
+                found.marks[mark] = where
+            if kept.uid:
+                by_uid[kept.uid] = (IN_THIS_FILE, where)
+            found.new.append(kept)
+        return found
+
+    def _same_uid(self, conn: Connection, found: Sorted, where: str, theirs: Kept, ours: tuple[int, str]) -> None:
+        number, name = ours
+        if number == IN_THIS_FILE:
+            found.report.same.append((where, name))
+            return
+        row = load(conn, self.library.database.words, [number])[0]
+        if alike(row.kept, theirs) or _was_once(conn, number, theirs):
+            found.report.same.append((where, name))
+        elif self.manner.update:
+            found.updates.append((row, theirs.model_copy(update={"name": row.kept.name, "shop": row.kept.shop})))
+        else:
+            found.report.differing.append((where, name))
+
+
+def _was_once(conn: Connection, number: int, theirs: Kept) -> bool:
+    """Say whether theirs is an earlier state of ours."""
+    query = select(t.revisions.c.before).where(t.revisions.c.case_id == number, t.revisions.c.before.is_not(None))
+    return any(alike(from_json(before), theirs) for before in conn.execute(query).scalars() if before)
+
+
+def alike(one: Kept, other: Kept) -> bool:
+    """Say whether two states of a case are the same but for the name it has in each library and the shop's mark."""
+    return one.model_copy(update={"name": other.name, "shop": other.shop}) == other
+
+
+def _ours(conn: Connection, column: Column[str], values: set[str]) -> dict[str, tuple[int, str]]:
+    found: dict[str, tuple[int, str]] = {}
+    wanted = sorted(values)
+    for i in range(0, len(wanted), AT_ONCE):
+        query = select(column, t.cases.c.id, t.cases.c.name).where(column.in_(wanted[i : i + AT_ONCE]))
+        found.update({value: (number, name) for value, number, name in conn.execute(query)})
+    return found
+
+
+def numbered(lines: Iterable[bytes]) -> Iterator[Read]:
+    """Yield the cases of JSON Lines, each with its line number; empty lines are passed over."""
+    for number, line in enumerate(lines, 1):
+        text = line.strip().removeprefix(b"\xef\xbb\xbf")
+        if not text:
+            continue
+        try:
+            yield f"line {number}", from_json(text)
+        except BadInput as error:
+            yield f"line {number}", error
