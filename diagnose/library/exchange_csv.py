@@ -1,0 +1,210 @@
+"""A shop's spreadsheet into kept cases, row by row, and kept cases into a spreadsheet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from datetime import date
+from decimal import Decimal, InvalidOperation
+
+from rapidfuzz import process
+
+from diagnose.errors import BadInput
+from diagnose.library.csv_text import Sheet, write_sheet
+from diagnose.library.intake import Read
+from diagnose.library.kept import Kept, checked
+from diagnose.library.mapping import IGNORED, Column, Columns
+from diagnose.model.case import Recorded
+from diagnose.model.vocabulary import NOT_KNOWN
+from diagnose.rulebase.cases import fact_value
+from diagnose.rulebase.cursor import suggest
+from diagnose.rulebase.load import RuleBase
+
+NOTHING = ("", "-", "--", "n/a", "na", "?")
+SKIPPED = (NOT_KNOWN, "unknown")
+_BARE = re.compile(r"[-+]?[\d\s.,/]+")
+_DAY = re.compile(r"(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})")
+_WORDS_ALIKE = 90.0
+
+
+def read_rows(sheet: Sheet, columns: Columns, base: RuleBase) -> Iterator[Read]:
+    """Yield the case of each row with its row number, or everything that is wrong with the row."""
+    rows = RowReader(sheet, columns, base)
+    for number, cells in sheet.rows:
+        try:
+            yield f"row {number}", rows.read(cells)
+        except BadInput as error:
+            yield f"row {number}", error
+
+
+class RowReader:
+    """Reads rows by the columns' meanings."""
+
+    def __init__(self, sheet: Sheet, columns: Columns, base: RuleBase) -> None:
+        self.columns, self.base = columns, base
+        self.order = columns.dates or _order(sheet, columns)
+        self.values = {k.casefold(): v for k, v in columns.values.items()}
+        self.defects = {w.casefold(): d.id for d in base.all_defects() for w in (*d.words, d.name, d.id)}
+        self.causes = {w.casefold(): c.id for c in base.causes.values() for w in (c.name, c.id)}
+        self.causes.update({d.casefold(): d for d in base.defect_files})
+
+    def read(self, cells: tuple[str, ...]) -> Kept:
+        """Return the case in a row; raise one BadInput that names every cell that cannot be used."""
+        known = self.columns.columns
+        if len(cells) > len(known) and any(cells[len(known) :]):
+            raise BadInput(
+                f"has {len(cells)} cells, the titles are {len(known)}.", next_step="Is a delimiter inside a text?"
+            )
+        told = [(c, cell) for c, cell in zip(known, cells, strict=False) if c.to != IGNORED]
+        told += [(Column(title=to, to=to), text) for to, text in self.columns.every.items()]
+        fields: dict[str, object] = {}
+        faults: list[str] = []
+        for column, cell in told:
+            if cell.casefold() in NOTHING:
+                continue
+            try:
+                self._tell(fields, column, cell)
+            except BadInput as error:
+                faults.append(f"{column.title}: {error.message()}")
+        if faults:
+            raise BadInput(" ".join(faults))
+        if not (set(fields) - {"currency", "author"}):
+            raise BadInput("says nothing that can be kept.")
+        return checked(fields)
+
+    def _tell(self, fields: dict[str, object], column: Column, cell: str) -> None:
+        tell: Mapping[str, Callable[[str], object]] = {
+            "defect": self._defect, "confirmed": self._confirmed, "date": self._date, "cost": _cost,
+        }  # fmt: skip
+        if column.to in ("changed", "outcome", "result"):
+            trial = dict(fields.get("trials", ({},))[0])  # type: ignore[index]
+            fields["trials"] = ({**trial, column.to: cell.casefold() if column.to == "result" else cell},)
+        elif column.to == "none of these":
+            fields["other_cause"] = cell
+        elif column.to in tell:
+            fields[column.to] = tell[column.to](cell)
+        elif column.to in ("part", "notes", "author", "currency"):
+            fields[column.to] = cell
+        else:
+            self._fact(fields, column, cell)
+
+    def _fact(self, fields: dict[str, object], column: Column, cell: str) -> None:
+        words = self.base.words
+        section = "materials" if column.to in words.slots else "observations"
+        meant = self.values.get(cell.casefold(), cell)
+        if meant.casefold() in SKIPPED:
+            value: object = NOT_KNOWN
+            section = "observations"
+        elif column.to in words.settings:
+            found = fact_value(self.base, column.to, self._quantity(column, meant))
+            assert isinstance(found, Recorded)
+            section, value = "settings", {"typed": found.typed, "value": found.value}
+        else:
+            value = self._answer(column.to, meant)
+        fields.setdefault(section, {})[column.to] = value  # type: ignore[index]
+
+    def _quantity(self, column: Column, cell: str) -> str:
+        if cell.startswith("="):
+            raise BadInput(f"'{cell}' is a formula.", next_step="Save the sheet with its values.")
+        if self.columns.comma:
+            cell = re.sub(r"(?<=\d)\.(?=\d{3}\b)", "", cell)
+            cell = re.sub(r"(?<=\d),(?=\d)", ".", cell)
+        return f"{cell} {column.unit}" if column.unit and _BARE.fullmatch(cell) else cell
+
+    def _answer(self, name: str, cell: str) -> str:
+        known = self.base.words.answers(name)
+        same = [a for a in known if a.casefold() == cell.casefold()]
+        begins = [a for a in known if a.casefold().startswith(cell.casefold())]
+        if same or len(begins) == 1:
+            return (same or begins)[0]
+        found = fact_value(self.base, name, cell)
+        assert isinstance(found, str)
+        return found
+
+    def _defect(self, cell: str) -> str:
+        return _named("defect", self.values.get(cell.casefold(), cell), self.defects)
+
+    def _confirmed(self, cell: str) -> tuple[str, ...]:
+        parts = [self.values.get(p.strip().casefold(), p.strip()) for p in re.split(r"[;|]", cell) if p.strip()]
+        return tuple(_named("cause", part, self.causes) for part in parts)
+
+    def _date(self, cell: str) -> str:
+        day = cell.split("T")[0].split(" ")[0]
+        parts = _DAY.fullmatch(day)
+        if re.fullmatch(r"\d{4}(-\d{2})?", day):
+            return day
+        if parts is None:
+            raise BadInput(f"'{cell}' is no date.", next_step="Write 2026-11-25.")
+        if len(parts[1]) == 4:
+            order = "ymd"
+        elif not self.order:
+            raise BadInput(f"'{cell}' can be two dates.", next_step="Say --dates dmy or --dates mdy.")
+        else:
+            order = self.order
+        at = {letter: int(parts[order.index(letter) + 1]) for letter in "ymd"}
+        year = at["y"] + 2000 if at["y"] < 100 else at["y"]
+        try:
+            return f"{date(year, at['m'], at['d']):%Y-%m-%d}"
+        except ValueError:
+            raise BadInput(f"'{cell}' is no date as {order}.", next_step="Say --dates dmy, mdy or ymd.") from None
+
+
+def _order(sheet: Sheet, columns: Columns) -> str:
+    """Return the order of day and month that the dates of a sheet show, or nothing when they never show it."""
+    where = [i for i, c in enumerate(columns.columns) if c.to == "date"]
+    first = second = 0
+    for _, cells in sheet.rows:
+        for i in where:
+            parts = _DAY.match(cells[i]) if i < len(cells) else None
+            if parts and len(parts[1]) < 4:
+                first, second = max(first, int(parts[1])), max(second, int(parts[2]))
+    if first > 12 >= second:
+        return "dmy"
+    return "mdy" if second > 12 >= first else ""
+
+
+def _cost(cell: str) -> int:
+    """Return an amount in hundredths; the last point or comma with one or two digits after it is the decimal one."""
+    plain = re.sub(r"[^\d.,-]", "", cell)
+    match = re.fullmatch(r"([\d.,]*?)(?:[.,](\d{1,2}))?", plain)
+    try:
+        if not match or not plain:
+            raise InvalidOperation
+        amount = Decimal(f"{re.sub('[.,]', '', match[1]) or 0}.{match[2] or 0}")
+    except InvalidOperation:
+        raise BadInput(f"'{cell}' is no amount.", next_step="Write 12.50.") from None
+    return int(amount * 100)
+
+
+def _named(what: str, cell: str, known: Mapping[str, str]) -> str:
+    if cell.casefold() in known:
+        return known[cell.casefold()]
+    hits = process.extract(cell.casefold(), list(known), limit=5, score_cutoff=_WORDS_ALIKE)
+    meant = {known[hit[0]] for hit in hits}
+    if len(meant) == 1:
+        return meant.pop()
+    hint = suggest(cell, known.values()) or "`diagnose rules list` shows all."
+    raise BadInput(f"'{cell}' is no {what} known here.", next_step=f"{hint} Or say --value '{cell}=ID'.")
+
+
+FIXED = ("name", "date", "defect", "part", "state", "confirmed", "none of these", "notes", "author", "cost", "currency")
+
+
+def write_rows(kepts: Callable[[], Iterable[Kept]], base: RuleBase) -> Iterator[str]:
+    """Yield the lines of a spreadsheet: one row for each case, one column for each fact that any of them has."""
+    facts: dict[str, None] = {}
+    for kept in kepts():
+        facts.update(dict.fromkeys(fact.name for fact in kept.facts()))
+    names = sorted(facts)
+    yield from write_sheet((*FIXED, *names), (_cells(kept, names) for kept in kepts()))
+
+
+def _cells(kept: Kept, names: Iterable[str]) -> Iterator[str]:
+    cost = f"{kept.cost // 100}.{kept.cost % 100:02d}" if kept.cost is not None else ""
+    yield from (
+        kept.name, kept.date, kept.defect, kept.part, kept.state, "; ".join(kept.confirmed), kept.other_cause,
+        kept.notes, kept.author, cost, kept.currency,
+    )  # fmt: skip
+    told = {fact.name: fact.typed or fact.answer for fact in kept.facts()}
+    for name in names:
+        yield told.get(name, "")
