@@ -4,8 +4,14 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+
+if TYPE_CHECKING:
+    from diagnose.consult import Consultant
+    from diagnose.model.case import Case
+    from diagnose.model.diagnosis import Diagnosis
 
 
 @click.command()
@@ -14,23 +20,23 @@ import click
 @click.option("--explain", is_flag=True, help="Show why: every cause, every number, what would settle it.")
 @click.option("--what-if", multiple=True, metavar="'NAME=VALUE'", help="Change a setting and compare; can be repeated.")
 @click.option("--without-shop", is_flag=True, help="Leave out what this shop's confirmed cases taught.")
+@click.option("--side-by-side", is_flag=True, help="Show what differs between two cases.")
+@click.option("--good", type=click.Path(), metavar="FILE", help="A run that came out well, as evidence.")
 @click.pass_obj
 def case_command(
     given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...],
-    without_shop: bool,
+    without_shop: bool, side_by_side: bool, good: str | None,
 ) -> int:  # fmt: skip
     """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
-    from diagnose.cli.screen import put
     from diagnose.cli.taught import taught
-    from diagnose.consult.explain import explained
     from diagnose.errors import BadInput
     from diagnose.model.clean import clean
-    from diagnose.model.explanation import ExplainedDiagnosis
-    from diagnose.report.text import diagnosis_lines
-    from diagnose.report.why import explained_lines
     from diagnose.rulebase.cases import read_case
 
     of = taught({**given, "--without-shop": "yes"} if without_shop else given).of
+    if side_by_side:
+        return _side_by_side(of, files, as_json)
+    sound = read_case(Path(good), of.base, good=True) if good else None
     code = 0
     for file in files:
         try:
@@ -38,23 +44,66 @@ def case_command(
             if what_if:
                 _compare(of, case, what_if)
                 continue
-            diagnosis = explained(of, case) if explain else of.diagnose(case)
+            found = _diagnosis(of, case, sound, explain)
         except BadInput as error:
             sys.stderr.write(clean(error.message(), keep_lines=True) + "\n")
             code = 2
             continue
         if as_json:
-            sys.stdout.write(diagnosis.model_dump_json(by_alias=True) + "\n")
-        elif isinstance(diagnosis, ExplainedDiagnosis):
-            put(lambda width: explained_lines(diagnosis, width, case.part))  # noqa: B023 - used at once
+            sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")
         else:
-            put(lambda width: diagnosis_lines(diagnosis, width, case.part))  # noqa: B023 - used at once
+            _show(found, case.part)
     return code
 
 
-def _compare(of: object, case: object, changes: tuple[str, ...]) -> None:
+def _diagnosis(of: Consultant, case: Case, good: Case | None, explain: bool) -> Diagnosis:
+    from diagnose.consult.explain import explained
+    from diagnose.consult.good_run import compared
+
+    if explain:
+        return explained(of, case, good)
+    return compared(of, case, good)[1] if good else of.diagnose(case)
+
+
+def _show(found: Diagnosis, part: str) -> None:
+    from diagnose.cli.screen import put
+    from diagnose.model.explanation import ExplainedDiagnosis
+    from diagnose.report.side_by_side import good_run_lines
+    from diagnose.report.text import Line, diagnosis_lines
+    from diagnose.report.why import explained_lines
+
+    run = getattr(found, "good_run", None)
+    if run is not None:
+        put(lambda width: [*good_run_lines(run, width), Line("")])
+    if isinstance(found, ExplainedDiagnosis):
+        put(lambda width: explained_lines(found, width, part))
+    else:
+        put(lambda width: diagnosis_lines(found, width, part))
+
+
+def _side_by_side(of: Consultant, files: tuple[str, ...], as_json: bool) -> int:
+    from diagnose.cli.screen import put
+    from diagnose.consult.side_by_side import side_by_side
+    from diagnose.errors import BadInput
+    from diagnose.report.side_by_side import side_by_side_lines
+    from diagnose.rulebase.cases import read_case
+
+    if len(files) != 2:
+        raise BadInput(
+            f"{len(files)} case files cannot stand side by side.", where="--side-by-side", next_step="Name two."
+        )
+    one, other = (read_case(Path(file), of.base) for file in files)
+    found = side_by_side(of, one, other)
+    if as_json:
+        sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")
+    else:
+        put(lambda width: side_by_side_lines(found, width))
+    return 0
+
+
+def _compare(of: Consultant, case: Case, changes: tuple[str, ...]) -> None:
     from diagnose.cli.screen import put
     from diagnose.consult.what_if import what_if
     from diagnose.report.compare import comparison_lines
 
-    put(lambda width: comparison_lines(what_if(of, case, changes), width))  # type: ignore[arg-type]
+    put(lambda width: comparison_lines(what_if(of, case, changes), width))

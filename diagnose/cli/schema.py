@@ -10,6 +10,8 @@ import click
 SCHEMAS = {
     "case": "case.Case",
     "diagnosis": "diagnosis.Diagnosis",
+    "good-run": "comparison.ComparedDiagnosis",
+    "side-by-side": "comparison.SideBySide",
     "explanation": "explanation.ExplainedDiagnosis",
 }
 """Every record that a command writes as JSON, by the name under which its schema is printed."""

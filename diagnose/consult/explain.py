@@ -6,6 +6,7 @@ from diagnose.consult.balance import balance, outcomes_of, settling
 from diagnose.consult.chain import chain
 from diagnose.consult.changes import Changes
 from diagnose.consult.consultant import Consultant
+from diagnose.consult.good_run import compared
 from diagnose.consult.rank import UNLISTED
 from diagnose.consult.standing import Standing
 from diagnose.consult.unfold import unfolded
@@ -34,11 +35,13 @@ def explain(of: Consultant, case: Case, diagnosis: Diagnosis) -> Explanation:
     )  # fmt: skip
 
 
-def explained(of: Consultant, case: Case) -> ExplainedDiagnosis:
-    """Return the diagnosis of a case together with why."""
-    diagnosis = of.diagnose(case)
-    found = dict(diagnosis)
-    return ExplainedDiagnosis(**found, explanation=explain(of, case, diagnosis))
+def explained(of: Consultant, case: Case, good: Case | None = None) -> ExplainedDiagnosis:
+    """Return the diagnosis of a case together with why; a good run named counts as evidence."""
+    if good is not None:
+        by, diagnosis = compared(of, case, good)
+        return ExplainedDiagnosis(**dict(diagnosis), explanation=explain(by, by.case, diagnosis))
+    found = of.diagnose(case)
+    return ExplainedDiagnosis(**dict(found), explanation=explain(of, case, found))
 
 
 def mechanism(of: Consultant, case: Case, diagnosis: Diagnosis) -> tuple[Link, ...]:

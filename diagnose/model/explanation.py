@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from diagnose.model.comparison import GoodRun
 from diagnose.model.diagnosis import Diagnosis, Evidence
 from diagnose.model.record import Record
 
@@ -145,6 +146,7 @@ class Explanation(Record):
 
 
 class ExplainedDiagnosis(Diagnosis):
-    """A diagnosis together with why it says so."""
+    """A diagnosis together with why it says so, and what a good run says to it if one was named."""
 
     explanation: Explanation
+    good_run: GoodRun | None = None

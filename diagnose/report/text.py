@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from diagnose.model.clean import clean
@@ -58,6 +59,22 @@ class Page:
     def item(self, text: str, indent: int = 2) -> None:
         """Add a wrapped list item."""
         self.say("- " + text, indent, indent + 2)
+
+    def table(self, head: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
+        """Add a table whose cells are wrapped to fit; the first row of it stands out."""
+        count = len(head)
+        longest = [max(len(clean(row[n])) for row in (head, *rows)) for n in range(count)]
+        room = self.width - 2 * (count - 1)
+        widths = [min(wanted, max(room // count, 8)) for wanted in longest]
+        spare = room - sum(widths)
+        for n in sorted(range(count), key=lambda n: widths[n] - longest[n]):
+            more = min(longest[n] - widths[n], spare)
+            widths[n], spare = widths[n] + more, spare - more
+        for style, row in (("faint", head), *(("plain", row) for row in rows)):
+            cells = [textwrap.wrap(clean(cell), widths[n]) or [""] for n, cell in enumerate(row)]
+            for line in range(max(map(len, cells))):
+                parts = [(c[line] if line < len(c) else "").ljust(w) for c, w in zip(cells, widths, strict=True)]
+                self.lines.append(Line("  ".join(parts).rstrip(), style))
 
 
 def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "") -> list[Line]:

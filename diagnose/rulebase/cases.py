@@ -55,17 +55,20 @@ def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:
     return answer
 
 
-def read_case(path: Path, base: RuleBase) -> Case:
-    """Return the case in a file; raise one BadInput that names every fault with its line."""
-    return case_from_text(read_text(path), str(path), base)
+def read_case(path: Path, base: RuleBase, good: bool = False) -> Case:
+    """Return the case in a file; raise one BadInput that names every fault with its line.
+
+    A run that came out good need not name a defect.
+    """
+    return case_from_text(read_text(path), str(path), base, good)
 
 
-def case_from_text(text: str, where: str, base: RuleBase) -> Case:
+def case_from_text(text: str, where: str, base: RuleBase, good: bool = False) -> Case:
     """Return the case that a YAML text holds."""
     issues: list[Issue] = []
     c = Cursor(parse(text, where), where, "", issues)
     c.only(*KEYS)
-    case = case_at(c, base)
+    case = case_at(c, base, good)
     refuse(issues)
     return case
 
@@ -76,7 +79,7 @@ def refuse(issues: list[Issue]) -> None:
         raise BadInput("\n".join(i.text() for i in issues), next_step=f"\n{len(issues)} to mend; nothing was changed.")
 
 
-def case_at(c: Cursor, base: RuleBase) -> Case:
+def case_at(c: Cursor, base: RuleBase, good: bool = False) -> Case:
     """Return the case at a place in a file; what is wrong with it is noted in the cursor's issues."""
     told: dict[str, dict[str, object]] = {}
     skipped: dict[str, object] = {}  # asked and not known: kept with the observations, whatever it is
@@ -96,7 +99,7 @@ def case_at(c: Cursor, base: RuleBase) -> Case:
             found = sub.attempt(lambda n=name, v=value: fact_value(base, n, v), name)  # type: ignore[misc]
             if found is not None:
                 told[section][name] = found
-    defect = c.text("defect")
+    defect = c.text("defect", "" if good else None)
     if defect and defect not in base.defect_files:
         c.fault(f"unknown defect '{defect}'.", suggest(defect, base.defect_files), "defect")
     trials = []

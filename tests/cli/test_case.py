@@ -1,0 +1,85 @@
+"""`diagnose case` with its reasons, a good run, two cases side by side: what a script and a person get."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from diagnose.cli.commands import run
+from diagnose.consult import Consultant
+from diagnose.errors import BadInput
+from diagnose.model.comparison import ComparedDiagnosis, SideBySide
+from diagnose.model.explanation import ExplainedDiagnosis
+
+CASES = Path(__file__).resolve().parent.parent.parent / "cases"
+RING = str(CASES / "25-seal-ring-spongy.yaml")
+BLOCK = str(CASES / "14-block-soft.yaml")
+
+
+@pytest.fixture(autouse=True)
+def _loaded_once(of: Consultant, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("diagnose.cli.setup.consultant", lambda rules, system: of)
+
+
+@pytest.fixture
+def good(tmp_path: Path) -> str:
+    file = tmp_path / "good.yaml"
+    file.write_text("part: sound ring\nmaterials:\n  metal: sterling\nsettings:\n  gate diameter: 5 mm\n")
+    return str(file)
+
+
+def test_reasons_come_as_json_that_its_schema_describes(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["case", RING, "--explain", "--json"]) == 0
+    found = ExplainedDiagnosis.model_validate_json(capsys.readouterr().out)
+    assert found.explanation.balances[0].cause == found.causes[0].id
+    assert run(["schema", "explanation"]) == 0
+    schema = json.loads(capsys.readouterr().out)
+    assert {"explanation", "causes", "verdict"} <= set(schema["required"])
+
+
+def test_reasons_read_as_text(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["case", RING, "--explain"]) == 0
+    text = capsys.readouterr().out
+    for head in ("HOW IT CAME ABOUT", "THE EVIDENCE ON EVERY CAUSE", "THE NUMBERS OPENED UP", "TAKE CARE"):
+        assert head in text
+
+
+def test_a_good_run_needs_no_defect_and_is_shown_before_the_diagnosis(
+    good: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["case", RING, "--good", good]) == 0
+    text = capsys.readouterr().out
+    assert text.index("AGAINST THE GOOD RUN") < text.index("WHAT DIFFERS") < text.index("LIKELY CAUSES")
+    assert run(["case", RING, "--good", good, "--json"]) == 0
+    found = ComparedDiagnosis.model_validate_json(capsys.readouterr().out)
+    assert [p.name for p in found.good_run.differ] == ["gate diameter"]
+
+
+def test_two_cases_without_a_flag_are_still_two_diagnoses(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["case", RING, BLOCK, "--json"]) == 0
+    assert len(capsys.readouterr().out.splitlines()) == 2
+
+
+def test_two_cases_side_by_side(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["case", RING, BLOCK, "--side-by-side", "--json"]) == 0
+    found = SideBySide.model_validate_json(capsys.readouterr().out)
+    assert len(set(found.defects)) == 2
+    assert run(["case", RING, BLOCK, "--side-by-side"]) == 0
+    assert "SIDE BY SIDE" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("files", [[RING], [RING, BLOCK, RING]])
+def test_one_or_three_cases_cannot_stand_side_by_side(files: list[str]) -> None:
+    with pytest.raises(BadInput, match=f"{len(files)} case files cannot stand side by side"):
+        run(["case", *files, "--side-by-side"])
+
+
+def test_a_good_run_that_cannot_be_read_is_named(tmp_path: Path) -> None:
+    bad = tmp_path / "good.yaml"
+    bad.write_text("settings:\n  cure tme: 1 h\n")
+    with pytest.raises(BadInput, match=r"good\.yaml:2.*Did you mean 'cure time'"):
+        run(["case", BLOCK, "--good", str(bad)])
+    with pytest.raises(BadInput, match=r"nothing\.yaml"):
+        run(["case", BLOCK, "--good", str(tmp_path / "nothing.yaml")])
