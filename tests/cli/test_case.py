@@ -20,7 +20,7 @@ BLOCK = str(CASES / "14-block-soft.yaml")
 
 @pytest.fixture(autouse=True)
 def _loaded_once(of: Consultant, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("diagnose.cli.setup.consultant", lambda rules, system: of)
+    monkeypatch.setattr("diagnose.cli.taught.consultant", lambda rules, system: of)
 
 
 @pytest.fixture
