@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 
 import numpy as np
 import pytest
@@ -27,9 +26,8 @@ def invented(number: int) -> Kept:
     cause = CAUSES[dice.integers(len(CAUSES))]
     first = CAUSES[dice.integers(3)]
     moved = Moved(setting="cure time", before="40 min", after="50 min", before_si=2400.0, after_si=3000.0 + number)
-    trial = Tried(
-        changed=("Ten minutes more.", "more  clamp")[number % 2], result=RESULTS[dice.integers(5)], moves=(moved,)
-    )
+    changed = ("Ten minutes more.", "more  clamp")[number % 2]
+    trial = Tried(changed=changed, result=RESULTS[dice.integers(5)], moves=(moved,))
     return Kept(
         defect=DEFECTS[min(int(dice.integers(4)), 2)], date=f"2026-{1 + number % 5:02d}-03",
         settings={"cure time": Set(typed="40 min", value=2400.0 + number)},
@@ -71,9 +69,8 @@ def check(found: ShopPicture, cases: list[Kept]) -> None:
     for one in found.corrections:
         word = one.changed.casefold().split()[0]
         assert (one.cured, one.better, one.same, one.worse) == tuple(results[word, r] for r in RESULTS[:4])
-    right = [
-        (k.said.causes[0].chance, k.said.causes[0].cause in true_causes(k)) for k in cases if k.said and true_causes(k)
-    ]
+    said = [(k.said.causes[0], true_causes(k)) for k in cases if k.said and true_causes(k)]
+    right = [(first.chance, first.cause in true) for first, true in said]
     for tenth in found.calibration:
         here = [hit for chance, hit in right if tenth.low <= chance < tenth.high]
         assert (tenth.said, tenth.right) == (len(here), sum(here))
@@ -136,11 +133,10 @@ def test_months_without_a_case_are_there_and_the_year_turns(library: Library) ->
     ]  # fmt: skip
 
 
-def shares() -> Iterable[tuple[int, int]]:
-    return ((k, n) for n in (1, 2, 10, 57, 1000) for k in {0, 1, n // 3, n - 1, n})
+SHARES = [(k, n) for n in (1, 2, 10, 57, 1000) for k in sorted({0, 1, n // 3, n - 1, n})]
 
 
-@pytest.mark.parametrize(("count", "of"), shares())
+@pytest.mark.parametrize(("count", "of"), SHARES)
 def test_the_interval_is_that_of_wilson(count: int, of: int) -> None:
     theirs = binomtest(count, of).proportion_ci(0.95, method="wilson")  # scipy, by the same published formula
     assert wilson(count, of) == pytest.approx((theirs.low, theirs.high), abs=1e-12)
