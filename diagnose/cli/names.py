@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from diagnose.errors import BadInput
+
+if TYPE_CHECKING:
+    from diagnose.rulebase.load import RuleBase
 
 
 def one_of(what: str, typed: str, known: Sequence[str]) -> str:
@@ -24,3 +28,20 @@ def one_of(what: str, typed: str, known: Sequence[str]) -> str:
         few = f"There are: {', '.join(known)}." if len(known) < 12 else "`diagnose rules list` shows all."
         hint = suggest(typed, known) or few
     raise BadInput(f"there is no {what} '{typed}'.", next_step=hint)
+
+
+def cause_named(typed: str, base: RuleBase) -> str:
+    """Return the cause meant, by id, the end of its id, or its name."""
+    by_name = {base.causes[c].name.casefold(): c for c in base.causes}
+    return by_name.get(typed.casefold()) or one_of("cause", typed, [*base.causes, *base.defect_files])
+
+
+def pairs(typed: Iterable[str]) -> list[tuple[str, str]]:
+    """Return NAME=VALUE options as pairs; raise BadInput for one without an equals sign."""
+    found = []
+    for text in typed:
+        name, sign, value = text.partition("=")
+        if not sign or not name.strip() or not value.strip():
+            raise BadInput(f"'{text}' is not NAME=VALUE.")
+        found.append((name.strip(), value.strip()))
+    return found

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
-from decimal import Decimal, InvalidOperation
 
 from rapidfuzz import process
 
 from diagnose.errors import BadInput
+from diagnose.library.amounts import amount
 from diagnose.library.csv_text import Sheet, write_sheet
 from diagnose.library.intake import Read
 from diagnose.library.kept import Kept, checked
@@ -74,7 +74,7 @@ class RowReader:
 
     def _tell(self, fields: dict[str, object], column: Column, cell: str) -> None:
         tell: Mapping[str, Callable[[str], object]] = {
-            "defect": self._defect, "confirmed": self._confirmed, "date": self._date, "cost": _cost,
+            "defect": self._defect, "confirmed": self._confirmed, "date": self._date, "cost": amount,
         }  # fmt: skip
         if column.to in ("changed", "outcome", "result"):
             trial = dict(fields.get("trials", ({},))[0])  # type: ignore[index]
@@ -161,19 +161,6 @@ def _order(sheet: Sheet, columns: Columns) -> str:
     if first > 12 >= second:
         return "dmy"
     return "mdy" if second > 12 >= first else ""
-
-
-def _cost(cell: str) -> int:
-    """Return an amount in hundredths; the last point or comma with one or two digits after it is the decimal one."""
-    plain = re.sub(r"[^\d.,-]", "", cell)
-    match = re.fullmatch(r"([\d.,]*?)(?:[.,](\d{1,2}))?", plain)
-    try:
-        if not match or not plain:
-            raise InvalidOperation
-        amount = Decimal(f"{re.sub('[.,]', '', match[1]) or 0}.{match[2] or 0}")
-    except InvalidOperation:
-        raise BadInput(f"'{cell}' is no amount.", next_step="Write 12.50.") from None
-    return int(amount * 100)
 
 
 def _named(what: str, cell: str, known: Mapping[str, str]) -> str:

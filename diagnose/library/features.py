@@ -23,6 +23,7 @@ from diagnose.model.vocabulary import NOT_KNOWN
 FEATURE = np.dtype([("name", "<u4"), ("answer", "<u4"), ("number", "<f8")])
 _CHANCE = struct.Struct("<Id")
 _SPOKE = struct.Struct("<II??")
+CHANCE_SIZE, SPOKE_SIZE = _CHANCE.size, _SPOKE.size
 _PACK = struct.Struct("<IId").pack  # one FEATURE; a case at a time this is far quicker than an array
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from diagnose.errors import StoreError
@@ -12,21 +13,31 @@ from diagnose.errors import StoreError
 
 def write_whole(path: Path, text: str | bytes) -> None:
     """Write a file atomically and durably; raise StoreError with what to do when it cannot be written."""
-    temporary = ""
+    write_lines(path, (text,))
+
+
+def write_lines(path: Path, lines: Iterable[str | bytes]) -> int:
+    """Write a file piece by piece, atomically and durably, and return how many pieces; on an error nothing is there."""
+    temporary, count = "", 0
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".new-", suffix=path.suffix)
         with os.fdopen(handle, "wb") as file:
-            file.write(text if isinstance(text, bytes) else text.encode())
+            for line in lines:
+                file.write(line if isinstance(line, bytes) else line.encode())
+                count += 1
             file.flush()
             os.fsync(file.fileno())
         os.replace(temporary, path)
+        temporary = ""
     except OSError as error:
-        with contextlib.suppress(OSError):
-            if temporary:
-                os.unlink(temporary)
         reason = (error.strerror or str(error)).lower()
         raise StoreError(
             f"cannot be written ({reason}).", where=str(path),
             next_step="Free some space or name another folder with --library DIR.",
         ) from None  # fmt: skip
+    finally:
+        with contextlib.suppress(OSError):
+            if temporary:
+                os.unlink(temporary)
+    return count

@@ -10,6 +10,7 @@ import gc
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import islice
+from pathlib import Path
 
 from sqlalchemy import Column, Connection, select
 
@@ -73,8 +74,13 @@ class Manner:
 class Intake:
     """One import, which is one change however many parts it is written in."""
 
-    def __init__(self, library: Library, manner: Manner, progress: Callable[[int], None] | None = None) -> None:
+    def __init__(
+        self, library: Library, manner: Manner, progress: Callable[[int], None] | None = None,
+        later: Callable[[Kept, Kept], bool] | None = None,
+    ) -> None:  # fmt: skip
         self.library, self.manner, self.progress = library, manner, progress
+        self.later = later
+        """Says of ours and theirs, where they differ, whether theirs is the later state."""
         self.report = Report()
         self._change: int | None = None
         self._met: dict[str, str] = {}
@@ -168,7 +174,7 @@ class Intake:
         row = load(conn, self.library.database.words, [number])[0]
         if alike(row.kept, theirs) or _was_once(conn, number, theirs):
             found.report.same.append((where, name))
-        elif self.manner.update:
+        elif self.manner.update or (self.later and self.later(row.kept, theirs)):
             found.updates.append((row, theirs.model_copy(update={"name": row.kept.name, "shop": row.kept.shop})))
         else:
             found.report.differing.append((where, name))
@@ -192,6 +198,16 @@ def _ours(conn: Connection, column: Column[str], values: set[str]) -> dict[str, 
         query = select(column, t.cases.c.id, t.cases.c.name).where(column.in_(wanted[i : i + AT_ONCE]))
         found.update({value: (number, name) for value, number, name in conn.execute(query)})
     return found
+
+
+def lines_of(path: Path) -> Iterator[Read]:
+    """Yield the cases of a file of JSON Lines; raise BadInput when it cannot be opened."""
+    try:
+        with path.open("rb") as file:
+            yield from numbered(file)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise BadInput(f"cannot be read ({reason}).", where=str(path), next_step="Check the name.") from None
 
 
 def numbered(lines: Iterable[bytes]) -> Iterator[Read]:

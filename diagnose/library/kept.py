@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Annotated, Literal, NamedTuple
+from typing import Annotated, Literal, NamedTuple, TypeVar
 
 from pydantic import Field, StringConstraints, ValidationError, field_validator
 
@@ -18,6 +18,7 @@ from diagnose.model.case import Case, Recorded, Trial
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.model.record import Record
 
+R = TypeVar("R", bound=Record)
 Result = Literal["", "cured", "better", "same", "worse"]
 State = Literal["opened", "diagnosed", "tried", "confirmed", "closed"]
 # Names are indexed, so they have an end.
@@ -230,12 +231,17 @@ def _digits(fact: Told) -> str:
     return " ".join(f"{n:.9g}" for n in numbers)
 
 
-def checked(fields: Mapping[str, object]) -> Kept:
-    """Return a record from its fields; raise BadInput that names every field that cannot be used."""
+def made(kind: type[R], fields: Mapping[str, object]) -> R:
+    """Return a record from its fields; raise BadInput that names those that cannot be used."""
     try:
-        kept = Kept.model_validate(fields)
+        return kind.model_validate(fields)
     except ValidationError as error:
         raise BadInput(_plain(error)) from None
+
+
+def checked(fields: Mapping[str, object]) -> Kept:
+    """Return a kept case from its fields; raise BadInput that names those that cannot be used."""
+    kept = made(Kept, fields)
     _refuse_zero_bytes(kept.to_json())
     return kept
 

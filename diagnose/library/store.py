@@ -15,9 +15,9 @@ from diagnose.errors import BadInput
 from diagnose.library import history
 from diagnose.library import tables as t
 from diagnose.library.connect import Database
-from diagnose.library.find import Line, Wanted, find, how_many
+from diagnose.library.find import Line, Wanted, find, how_many, numbers
 from diagnose.library.history import Change
-from diagnose.library.kept import Kept, Said
+from diagnose.library.kept import Kept, Said, checked
 from diagnose.library.place import place
 from diagnose.library.read import load, stream
 from diagnose.library.sheaf import Row
@@ -83,14 +83,18 @@ class Library:
 
         return self.database.write(work) if many else []
 
-    def change(self, name: str, what: str, how: Callable[[Kept], Kept]) -> Kept:
-        """Change one case by a function of what it is, and return what it became."""
+    def change(
+        self, name: str, what: str, how: Callable[[Kept], Kept], also: Callable[[Connection], None] | None = None
+    ) -> Kept:
+        """Change one case by a function of what it is, and return what it became; `also` goes with it or not at all."""
 
         def work(conn: Connection, change: int) -> Kept:
             before = self.row(conn, name)
-            after = how(before.kept)
+            after = checked(dict(how(before.kept)))
             self.note(conn, change, what)
             history.note_cases(conn, change, [(before.id, before.revision + 1, before.kept.to_json())])
+            if also:
+                also(conn)
             writer = self.writer(conn)
             writer.replace(before, after)
             writer.finish()
@@ -154,6 +158,18 @@ class Library:
             many = how_many(conn, self.database.words, wanted) if limit and len(lines) == limit else len(lines)
         return lines, many
 
+    def count(self, wanted: Wanted) -> int:
+        """Return how many cases match."""
+        with self.database.read() as conn:
+            return how_many(conn, self.database.words, wanted)
+
+    def chosen(self, wanted: Wanted) -> Iterator[Kept]:
+        """Yield all that is kept of the cases that match, as they are at this moment."""
+        with self.database.read() as conn:
+            every = None if wanted == Wanted() else numbers(conn, self.database.words, wanted)
+            for row in stream(conn, self.database.words, every):
+                yield row.kept
+
     def revisions(self, name: str) -> list[tuple[Change, str | None]]:
         """Return what was done to a case, first to last, each with the case (JSON) as it was before."""
         with self.database.read() as conn:
@@ -170,9 +186,7 @@ class Library:
 
     def everything(self) -> Iterator[Kept]:
         """Yield all that is kept, case by case, as it is at this moment."""
-        with self.database.read() as conn:
-            for row in stream(conn, self.database.words):
-                yield row.kept
+        return self.chosen(Wanted())
 
     def row(self, conn: Connection, name: str) -> Row:
         """Return a case with its numbers; raise BadInput for a name or number that no case has."""

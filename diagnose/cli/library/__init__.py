@@ -13,6 +13,10 @@ from diagnose.cli.commands import Lazy
 HOMES = MappingProxyType(
     {
         "add": "keep", "list": "look", "find": "look", "show": "look",
+        "trial": "life", "confirm": "life", "close": "life", "reopen": "life", "photo": "life",
+        "undo": "back", "forget": "back",
+        "export": "give", "import": "take", "merge": "take",
+        "backup": "care", "restore": "care", "recover": "care", "where": "care",
         "similar": "similar", "summary": "summary", "learn": "learn",
     }
 )  # fmt: skip

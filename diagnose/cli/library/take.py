@@ -1,0 +1,198 @@
+"""`diagnose library import` and `merge`: cases in, from files or from another library."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from diagnose.library.csv_text import Sheet
+    from diagnose.library.intake import Manner, Read, Report
+    from diagnose.library.mapping import Columns
+    from diagnose.library.store import Library
+    from diagnose.rulebase.load import RuleBase
+
+SHEETS = (".csv", ".tsv", ".txt")
+SHOWN = 20
+COMMON = (
+    click.option("--dry-run", is_flag=True, help="Only show what would come in."),
+    click.option("--again", is_flag=True, help="Take cases in even when the same is there already."),
+    click.option("--update", is_flag=True, help="Where a case of both was changed, take the other's state."),
+    click.option("--from-shop", "shop", default="", metavar="NAME", help="They are another shop's."),
+)
+
+
+def manners(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the options that say how to take in."""
+    for option in reversed(COMMON):
+        command = option(command)
+    return command
+
+
+@click.command("import")
+@click.argument("files", nargs=-1, required=True, type=click.Path())
+@click.option("--map", "meanings", multiple=True, metavar="'TITLE=FACT'", help="What a column means; - for nothing.")
+@click.option("--unit", "unit_of", multiple=True, metavar="'TITLE=UNIT'", help="The unit of a column's bare numbers.")
+@click.option("--value", "values", multiple=True, metavar="'CELL=MEANING'", help="What a word of your shop means.")
+@click.option("--every", multiple=True, metavar="'NAME=VALUE'", help="What holds for every row.")
+@click.option("--dates", type=click.Choice(("dmy", "mdy", "ymd")), help="The order of day, month and year.")
+@click.option("--decimal-comma", is_flag=True, help="1,5 is one and a half, 1.500 fifteen hundred.")
+@click.option("--delimiter", default="", help="Between cells; found out unless said.")
+@click.option("--yes", is_flag=True, help="The columns are right; ask nothing.")
+@manners
+@click.pass_obj
+def import_command(
+    given: dict[str, str], /, files: tuple[str, ...], meanings: tuple[str, ...], unit_of: tuple[str, ...],
+    values: tuple[str, ...], every: tuple[str, ...], dates: str | None, decimal_comma: bool, delimiter: str, yes: bool,
+    dry_run: bool, again: bool, update: bool, shop: str,
+) -> int:  # fmt: skip
+    """Take cases in from JSON Lines, case files (or a folder of them), or a shop's spreadsheet (CSV).
+
+    A spreadsheet is looked through first: what each column means is shown, is asked to be right, and is remembered.
+    """
+    from diagnose.cli.names import pairs
+    from diagnose.cli.shop import open_library, rules_base
+    from diagnose.library.csv_text import read_sheet
+    from diagnose.library.intake import Manner
+
+    library, base = open_library(given), rules_base(given)
+    manner = Manner(dry=dry_run, again=again, update=update, shop=shop)
+    code = 0
+    for file in files:
+        if Path(file).suffix.lower() not in SHEETS:
+            code = max(code, _report(file, _take(library, manner, _read(file, base)), dry_run))
+            continue
+        sheet = read_sheet(Path(file), {"tab": "\t"}.get(delimiter, delimiter))
+        columns, known = _columns(library, sheet, base, pairs(meanings), pairs(unit_of))
+        more = {
+            "values": {**columns.values, **{k.casefold(): v for k, v in pairs(values)}},
+            "every": {**columns.every, **dict(pairs(every))}, "dates": dates or columns.dates,
+            "comma": decimal_comma or columns.comma,
+        }  # fmt: skip
+        columns = columns.model_copy(update=more)
+        code = max(code, _sheet(library, sheet, columns, base, manner, yes or known))
+    return code
+
+
+def _read(file: str, base: RuleBase) -> Iterable[Read]:
+    from diagnose.library.exchange_yaml import read_files
+    from diagnose.library.intake import lines_of
+
+    path = Path(file)
+    if path.is_dir():
+        return read_files(sorted(path.glob("*.yaml")), base)
+    return read_files([path], base) if path.suffix.lower() in (".yaml", ".yml") else lines_of(path)
+
+
+def _columns(
+    library: Library, sheet: Sheet, base: RuleBase, meanings: list[tuple[str, str]], unit_of: list[tuple[str, str]]
+) -> tuple[Columns, bool]:
+    """Return how a sheet is read, and whether a person has said so before."""
+    from diagnose.library.mapping import guess, remembered, settled
+
+    before = remembered(library, sheet.titles)
+    return settled(before or guess(sheet.titles, base), meanings, unit_of, base), before is not None
+
+
+def _sheet(library: Library, sheet: Sheet, columns: Columns, base: RuleBase, manner: Manner, sure: bool) -> int:
+    """Show what the columns mean and what would come in; take it in once a person has said that it is right."""
+    from dataclasses import replace
+
+    from diagnose.library.exchange_csv import read_rows
+    from diagnose.library.mapping import remember
+    from diagnose.model.clean import clean
+
+    for line in _meanings(sheet, columns):
+        click.echo(clean(line))
+    if not sure or manner.dry:
+        dry = _take(library, replace(manner, dry=True), read_rows(sheet, columns, base))
+        code = _report(sheet.where, dry, True)
+        if manner.dry:
+            return code
+        if not sys.stdin.isatty():
+            click.echo("Nothing was taken in. Say --yes when the columns are right, or --map 'TITLE=FACT'.")
+            return 2
+        if not click.confirm("Are the columns right? Take them in"):
+            click.echo("Nothing was taken in.")
+            return 0
+    report = _take(library, manner, read_rows(sheet, columns, base))
+    remember(library, sheet.titles, columns)
+    return _report(sheet.where, report, False)
+
+
+def _meanings(sheet: Sheet, columns: Columns) -> Iterator[str]:
+    yield f"{sheet.where}: {len(sheet.rows)} rows, {sheet.encoding}, cells between {sheet.delimiter!r}"
+    for i, column in enumerate(columns.columns):
+        sample = next((cells[i] for _, cells in sheet.rows if i < len(cells) and cells[i]), "")
+        meaning = "left out" if column.to == "-" else column.to + (f" in {column.unit}" if column.unit else "")
+        doubt = "" if column.sure or column.to == "-" else "   (a guess)"
+        yield f"  {column.title} -> {meaning}{doubt}   e.g. {sample[:40]}"
+
+
+def _take(library: Library, manner: Manner, read: Iterable[Read]) -> Report:
+    from diagnose.library.intake import Intake
+
+    with _progress() as tell:
+        return Intake(library, manner, tell).take(read)
+
+
+@contextmanager
+def _progress() -> Iterator[Callable[[int], None] | None]:
+    """Give what counts cases up on a terminal while it takes long."""
+    if not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import Progress, TextColumn, TimeElapsedColumn
+
+    shown = Progress(
+        TextColumn("{task.completed} cases"), TimeElapsedColumn(), console=Console(stderr=True), transient=True
+    )
+    with shown:
+        task = shown.add_task("")
+        yield lambda count: shown.advance(task, count)
+
+
+def _report(what: str, report: Report, dry: bool) -> int:
+    """Say what came in and what did not; 0 when all could be read, 2 when something could not."""
+    from diagnose.model.clean import clean
+
+    click.echo(clean(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}"))
+    if report.updated:
+        click.echo(f"{report.updated} brought up to the other's later state")
+    for items, words in (
+        (report.same, "the same as"), (report.differing, "changed on both sides, ours stays (--update takes theirs):"),
+    ):  # fmt: skip
+        for where, name in items[:SHOWN]:
+            click.echo(clean(f"{where}: {words} {name}"))
+        if len(items) > SHOWN:
+            click.echo(f"... and {len(items) - SHOWN} more like that")
+    for where, message in report.faults[:SHOWN]:
+        sys.stderr.write(clean(f"{what}, {where}: {message}", keep_lines=True) + "\n")
+    if len(report.faults) > SHOWN:
+        sys.stderr.write(f"... and {len(report.faults) - SHOWN} more that cannot be used\n")
+    return 2 if report.faults else 0
+
+
+@click.command("merge")
+@click.argument("other", metavar="PATH|URL")
+@manners
+@click.pass_obj
+def merge_command(
+    given: dict[str, str], /, other: str, dry_run: bool, again: bool, update: bool, shop: str
+) -> int:  # fmt: skip
+    """Take in every case of another library; of a case in both, the later state stays."""
+    from diagnose.cli.shop import open_library
+    from diagnose.library import Library
+    from diagnose.library.intake import Manner
+    from diagnose.library.merge import merge
+
+    library, source = open_library(given), Library(other)
+    with _progress() as tell:
+        report = merge(library, source, Manner(dry=dry_run, again=again, update=update, shop=shop), tell)
+    return _report(source.shown, report, dry_run)

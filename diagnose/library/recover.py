@@ -1,0 +1,230 @@
+"""What can still be read of a damaged SQLite library, into a new one. The damaged file is only ever copied.
+
+Rows are read in ranges of their keys; a range that cannot be read is halved until only the damaged rows are left out.
+What follows from other rows (packed facts, counts) is made anew.
+"""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Table, delete, func, insert, select, update
+
+from diagnose.errors import StoreError
+from diagnose.library import bulk, counts, learning
+from diagnose.library import tables as t
+from diagnose.library.backup import BESIDE
+from diagnose.library.connect import Database
+from diagnose.library.features import CHANCE_SIZE, SPOKE_SIZE, pack
+from diagnose.library.numbers import STARTS
+from diagnose.library.place import place
+from diagnose.library.read import stream
+
+# In this order: what a row points to comes before it.
+READ = (
+    t.meta, t.words, t.shops, t.cases, t.facts, t.diagnoses, t.trials, t.moves, t.confirmed, t.photos, t.pictures,
+    t.changes, t.revisions, t.mappings,
+)  # fmt: skip
+LARGEST_KEY = 2**40
+LOST = "Recovered: part, date and notes were lost."
+
+
+@dataclass
+class Recovered:
+    """What came over: rows by table, and what is missing as far as it can be told."""
+
+    rows: dict[str, int] = field(default_factory=dict)
+    unreadable: dict[str, int] = field(default_factory=dict)
+    """How many places could not be read, by table; each may have held several rows."""
+    heads: int = 0
+    """Cases of which only parts were left; they are kept with a note that says so."""
+    orphans: int = 0
+    """Rows left out because they belong to nothing that could be read."""
+
+
+def recover(damaged: Path, to: Path) -> Recovered:
+    """Read what can be read of a damaged library into a new file and return what that was."""
+    if not damaged.is_file():
+        raise StoreError("there is no such file.", where=str(damaged), next_step="Name the damaged library.")
+    if to.exists():
+        raise StoreError("is there already.", where=str(to), next_step="Name a file that does not exist yet.")
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder) / "copy.db"
+        for ending in ("", *BESIDE[:1], *BESIDE[2:]):
+            if Path(f"{damaged}{ending}").exists():
+                shutil.copyfile(f"{damaged}{ending}", f"{copy}{ending}")
+        found, report = _read(copy, damaged)
+    new = Database(place(to))
+    try:
+        new.write(lambda conn, change: _put(conn, found, report))
+        new.write(lambda conn, change: _make_anew(conn, new))
+        learning.again(new)
+    finally:
+        new.close()
+    return report
+
+
+def _read(copy: Path, shown: Path) -> tuple[dict[Table, list[tuple[Any, ...]]], Recovered]:
+    found: dict[Table, list[tuple[Any, ...]]] = {}
+    report = Recovered()
+    with closing(sqlite3.connect(copy)) as conn:
+        conn.text_factory = lambda raw: raw.decode("utf-8", errors="replace")
+        for table in READ:
+            key = [i for i, c in enumerate(table.columns) if c.primary_key]
+            sound = (row for row in _rows(conn, table, report) if _sound(table, row))
+            found[table] = list({tuple(row[i] for i in key): row for row in sound}.values())
+            report.rows[table.name] = len(found[table])
+        found[t.words] = _words(conn, found[t.words])
+    if not found[t.cases] and not found[t.facts]:
+        raise StoreError(
+            "nothing in it can be read.",
+            where=str(shown),
+            next_step="Restore a backup: `diagnose library restore FILE`.",
+        )
+    return found, report
+
+
+def _rows(conn: sqlite3.Connection, table: Table, report: Recovered) -> Iterator[tuple[Any, ...]]:
+    """Yield the rows of a table that can be read, each once."""
+    names = ", ".join(f'"{c.name}"' for c in table.columns)
+    key = "case_id" if not _has_rowid(table) else "rowid"
+    query = f'SELECT {names} FROM "{table.name}" NOT INDEXED WHERE {key} BETWEEN ? AND ?'
+    ranges = [(0, _last(conn, table, key))]
+    while ranges:
+        low, high = ranges.pop()
+        try:
+            rows = conn.execute(query, (low, high)).fetchall()
+        except sqlite3.DatabaseError as error:
+            if "no such" in str(error):
+                return
+            if low == high:
+                report.unreadable[table.name] = report.unreadable.get(table.name, 0) + 1
+                continue
+            middle = (low + high) // 2
+            ranges += [(middle + 1, high), (low, middle)]
+            continue
+        yield from rows
+
+
+def _sound(table: Table, row: tuple[Any, ...]) -> bool:
+    """Say whether the values of a row can be what they should; a damaged page can give anything."""
+    for column, value in zip(table.columns, row, strict=True):
+        kind = column.type.python_type
+        if value is None:
+            if not column.nullable:
+                return False
+        elif not isinstance(value, (int, float) if kind is float else int if kind is bool else kind):
+            return False
+    if table is t.cases:
+        return row[[c.name for c in table.columns].index("state")] in t.STATES
+    if table is t.diagnoses:
+        return len(row[-2]) % CHANCE_SIZE == 0 and len(row[-1]) % SPOKE_SIZE == 0
+    return True
+
+
+def _has_rowid(table: Table) -> bool:
+    return bool(table.dialect_options["sqlite"]["with_rowid"])
+
+
+def _last(conn: sqlite3.Connection, table: Table, key: str) -> int:
+    """Return a number that no key is above."""
+    for query in (f'SELECT max({key}) FROM "{table.name}"', "SELECT max(next) FROM counters"):
+        try:
+            last = conn.execute(query).fetchone()[0]
+        except sqlite3.DatabaseError:
+            continue
+        if isinstance(last, int):
+            return last
+    return LARGEST_KEY
+
+
+def _words(conn: sqlite3.Connection, rows: list[tuple[Any, ...]]) -> list[tuple[Any, ...]]:
+    """Return the names from the table and from its index, which is a second copy of them."""
+    found = dict(rows)
+    texts = set(found.values())
+    for order in ("ASC", "DESC"):
+        try:
+            query = f"SELECT id, text FROM words INDEXED BY sqlite_autoindex_words_1 ORDER BY text {order}"
+            for number, text in conn.execute(query):
+                if number not in found and text not in texts:
+                    found[number] = text
+                    texts.add(text)
+        except sqlite3.DatabaseError:
+            continue
+    return sorted(found.items())
+
+
+def _put(conn: Connection, found: dict[Table, list[tuple[Any, ...]]], report: Recovered) -> None:
+    for table in (t.words, t.shops, t.mappings):
+        conn.execute(delete(table))
+    _complete(found, report)
+    for table in READ:
+        if table is not t.meta:
+            bulk.put(conn, table, found[table])
+    for name, value in found[t.meta]:
+        if name not in ("schema", "epoch"):
+            conn.execute(insert(t.meta).values(name=name, value=value))
+    for name, column in (
+        ("case", t.revisions.c.case_id), ("case", t.cases.c.id), ("change", t.changes.c.id), ("word", t.words.c.id),
+        ("shop", t.shops.c.id),
+    ):  # fmt: skip
+        last = conn.execute(select(func.max(column))).scalar() or 0
+        after = max(last + 1, STARTS[name])
+        conn.execute(update(t.counters).where(t.counters.c.name == name, t.counters.c.next < after).values(next=after))
+
+
+def _complete(found: dict[Table, list[tuple[Any, ...]]], report: Recovered) -> None:
+    """Give parts without a head a head, and leave out what belongs to nothing."""
+    heads = {row[0] for row in found[t.cases]}
+    defects = {row[0]: row[2] for row in found[t.facts]}
+    for case in sorted({row[0] for table in (t.facts, t.trials, t.confirmed) for row in found[table]} - heads):
+        found[t.cases].append(_head(case, defects.get(case, t.NOTHING)))
+        heads.add(case)
+        report.heads += 1
+    for table in (t.facts, t.diagnoses, t.trials, t.moves, t.confirmed, t.photos):
+        report.orphans += sum(row[0] not in heads for row in found[table])
+        found[table] = [row for row in found[table] if row[0] in heads]
+    changes = {row[0] for row in found[t.changes]}
+    found[t.revisions] = [row for row in found[t.revisions] if row[2] in changes]
+    shops = {row[0] for row in found[t.shops]}
+    found[t.shops] += [(n, f"{n:032x}", f"shop {n}") for n in {row[3] for row in found[t.cases]} - shops]
+    known = {number for number, _ in found[t.words]}
+    used = {row[i] for table, columns in _WORDS.items() for row in found[table] for i in columns}
+    found[t.words] += [(number, f"(lost name {number})") for number in sorted(used - known)]
+
+
+_WORDS = {
+    table: [i for i, c in enumerate(table.columns) if c.name in ("name_id", "answer_id", "cause_id", "defect_id")]
+    for table in (t.cases, t.facts, t.trials, t.moves, t.confirmed)
+}
+
+
+def _head(case: int, defect: int) -> tuple[Any, ...]:
+    given = {
+        "id": case, "uid": f"{case:032x}", "name": f"recovered-{case}", "shop_id": t.OWN_SHOP, "defect_id": defect,
+        "state": "opened", "notes": LOST, "search": LOST.casefold(), "month": 0, "causes": 0, "cost": None,
+        "revision": 1, "fingerprint": f"{case:032x}",
+    }  # fmt: skip
+    return tuple(given.get(c.name, "") for c in t.cases.columns)
+
+
+def _make_anew(conn: Connection, database: Database) -> None:
+    """Make anew what follows from other rows: the heads' columns, packed facts, and counts."""
+    rows = list(stream(conn, database.words))
+    for row in rows:
+        database.words.learn(conn, (row.kept.defect, *counts.true_causes(row.kept)))
+        columns = {"stage": row.kept.stage, "state": row.kept.state, "causes": len(counts.true_causes(row.kept))}
+        conn.execute(update(t.cases).where(t.cases.c.id == row.id).values(columns))
+        database.words.learn(conn, (name for f in row.kept.facts() for name in (f.name, f.answer)))
+        packed = pack(row.kept.facts(), database.words.ids)
+        conn.execute(
+            insert(t.features).values(defect_id=database.words.ids[row.kept.defect], case_id=row.id, packed=packed)
+        )
+    counts.recount(conn, database.words.ids, ((r.kept, r.shop) for r in rows))
