@@ -63,7 +63,9 @@ def mixture_density(shares: Sequence[float], densities: Sequence[float]) -> floa
         if not 0.0 <= share <= 1.0:
             raise OutOfRange(f"a share of {share:g} is not between 0 and 1.", next_step="Check the composition.")
         if not (density > 0.0 and isfinite(density)):
-            raise OutOfRange(f"a density of {density:g} kg/m3 is not above zero.")
+            raise OutOfRange(
+                f"a density of {density:g} kg/m3 is not above zero.", next_step="Check the density and its unit."
+            )
     total = fsum(shares)
     if abs(total - 1.0) > SHARES_MUST_SUM_WITHIN:
         raise OutOfRange(
@@ -102,7 +104,9 @@ def fineness_from_karat(karat: float) -> float:
     0.75
     """
     if not 0.0 < karat <= KARATS:
-        raise OutOfRange(f"{karat:g} karat is not above 0 and at most 24.")
+        raise OutOfRange(
+            f"{karat:g} karat is not above 0 and at most 24.", next_step="Write the karat as a number up to 24."
+        )
     return karat / KARATS
 
 
@@ -177,7 +181,7 @@ def addition_for_fineness(mass: float, fineness: float, wanted: float, addition:
     0.1
     """
     if not (mass > 0.0 and isfinite(mass)):
-        raise OutOfRange(f"a stock of {mass:g} kg is not above zero.")
+        raise OutOfRange(f"a stock of {mass:g} kg is not above zero.", next_step="Weigh the stock.")
     _check_fineness("the fineness of the stock", fineness)
     _check_fineness("the fineness wanted", wanted, lowest_allowed=False)
     _check_fineness("the fineness of the addition", addition)

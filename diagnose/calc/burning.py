@@ -149,7 +149,10 @@ def vent_area(flow: float, height: float, inside: float, outside: float) -> floa
     within("the room temperature", outside, 250.0, 350.0, "K")
     within("the kiln temperature", inside, 250.0, 1600.0, "K")
     if inside < outside + 20.0:
-        raise OutOfRange(f"a kiln at {inside - 273.15:.0f} °C draws no air into a room of {outside - 273.15:.0f} °C.")
+        raise OutOfRange(
+            f"a kiln at {inside - 273.15:.0f} °C draws no air into a room of {outside - 273.15:.0f} °C.",
+            next_step="Check both temperatures: the kiln must be the hotter one.",
+        )
     cold, hot = (101325.0 * AIR_MOLAR_MASS / (GAS_CONSTANT * t) for t in (outside, inside))
     mass_flow = flow * cold
     pull = (cold - hot) * STANDARD_GRAVITY * height

@@ -163,4 +163,4 @@ def _hold(tension: float, contact_angle: float) -> float:
 def _check(name: str, value: float) -> None:
     """Refuse a size or pressure that is not above zero."""
     if not (value > 0.0 and isfinite(value)):
-        raise OutOfRange(f"a {name} of {value:g} is not above zero.")
+        raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")

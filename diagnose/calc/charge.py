@@ -88,9 +88,12 @@ def charge_mass(tree: float, button: float, allowance: float) -> float:
     """
     _check_above_zero("metal for the tree", tree)
     if not (button >= 0.0 and isfinite(button)):
-        raise OutOfRange(f"a button of {button:g} kg is below zero.")
+        raise OutOfRange(f"a button of {button:g} kg is below zero.", next_step="Weigh the button.")
     if not 0.0 <= allowance < 0.2:
-        raise OutOfRange(f"a loss allowance of {allowance:.0%} is not from 0 to under 20 %.")
+        raise OutOfRange(
+            f"a loss allowance of {allowance:.0%} is not from 0 to under 20 %.",
+            next_step="Write the loss as a few per cent.",
+        )
     return (tree + button) * (1.0 + allowance)
 
 
@@ -155,17 +158,17 @@ def share_older_than(recycled: float, casts: int) -> float:
     """
     _check_share("recycled share", recycled)
     if casts < 1:
-        raise OutOfRange(f"{casts} earlier melts is not one or more.")
+        raise OutOfRange(f"{casts} earlier melts is not one or more.", next_step="Count the melts that went before.")
     return float(recycled**casts)
 
 
 def _check_share(name: str, value: float) -> None:
     """Refuse a share that is not from 0 to 1."""
     if not 0.0 <= value <= 1.0:
-        raise OutOfRange(f"a {name} of {value:g} is not from 0 to 1.")
+        raise OutOfRange(f"a {name} of {value:g} is not from 0 to 1.", next_step="Write it as a share or in per cent.")
 
 
 def _check_above_zero(name: str, value: float) -> None:
     """Refuse a mass or density that nothing can have."""
     if not (value > 0.0 and isfinite(value)):
-        raise OutOfRange(f"a {name} of {value:g} is not above zero.")
+        raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")

@@ -75,7 +75,7 @@ def freezing_constant(
         ("mold temperature", mold),
     ):
         if not (value > 0.0 and isfinite(value)):
-            raise OutOfRange(f"a {name} of {value:g} is not above zero.")
+            raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")
     if not freezing - mold >= 20.0:
         raise OutOfRange(
             f"a mold at {mold:.0f} K is not at least 20 K colder than metal freezing at {freezing:.0f} K.",
@@ -160,7 +160,7 @@ def freezing_time(constant: float, modulus: float) -> float:
     """
     for name, value in (("freezing constant", constant), ("modulus", modulus)):
         if not (value > 0.0 and isfinite(value)):
-            raise OutOfRange(f"a {name} of {value:g} is not above zero.")
+            raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")
     return constant * modulus**2
 
 
@@ -188,5 +188,5 @@ def sheet_modulus(thickness: float) -> float:
     0.0005
     """
     if not (thickness > 0.0 and isfinite(thickness)):
-        raise OutOfRange(f"a thickness of {thickness:g} m is not above zero.")
+        raise OutOfRange(f"a thickness of {thickness:g} m is not above zero.", next_step="Measure the section.")
     return thickness / 2.0

@@ -45,9 +45,12 @@ def gas_volume(mass: float, molar_mass: float, temperature: float, pressure: flo
     22.414
     """
     if not (mass >= 0.0 and isfinite(mass)):
-        raise OutOfRange(f"a mass of {mass:g} kg of gas is below zero.")
+        raise OutOfRange(f"a mass of {mass:g} kg of gas is below zero.", next_step="Check the mass.")
     if not (molar_mass > 0.0 and temperature > 0.0 and pressure > 0.0):
-        raise OutOfRange(f"molar mass {molar_mass:g}, {temperature:g} K and {pressure:g} Pa must be above zero.")
+        raise OutOfRange(
+            f"molar mass {molar_mass:g}, {temperature:g} K and {pressure:g} Pa must be above zero.",
+            next_step="Check all three; temperatures count from absolute zero.",
+        )
     return mass * GAS_CONSTANT * temperature / (molar_mass * pressure)
 
 
@@ -88,5 +91,8 @@ def dissolved_share(at_one: float, gas_share: float) -> float:
     0.002
     """
     if not 0.0 <= at_one <= 1.0 or not 0.0 <= gas_share <= 1.0:
-        raise OutOfRange(f"shares of {at_one:g} and {gas_share:g} must be from 0 to 1.")
+        raise OutOfRange(
+            f"shares of {at_one:g} and {gas_share:g} must be from 0 to 1.",
+            next_step="Write both as shares or in per cent.",
+        )
     return at_one * sqrt(gas_share)

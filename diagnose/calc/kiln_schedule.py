@@ -184,7 +184,10 @@ def steepest(schedule: Schedule, low: float, high: float, rising: bool = False) 
     0.02
     """
     if not low < high:
-        raise OutOfRange(f"a band from {low:g} to {high:g} K is none.")
+        raise OutOfRange(
+            f"a band from {low:g} to {high:g} K is none.",
+            next_step="Check the two ends: the first must be the colder one.",
+        )
     crossing = [leg for leg in schedule.legs() if min(leg.start, leg.end) < high and max(leg.start, leg.end) > low]
     return max((abs(leg.rate) for leg in crossing if leg.rate > 0.0 or not rising), default=0.0)
 

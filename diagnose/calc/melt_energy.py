@@ -70,7 +70,7 @@ def heat_to_pour(
         ("liquid specific heat", liquid_specific_heat),
     ):
         if not (value > 0.0 and isfinite(value)):
-            raise OutOfRange(f"a {name} of {value:g} is not above zero.")
+            raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")
     if not 0.0 < start < melting <= pour:
         raise OutOfRange(
             f"from {start:.0f} K over melting at {melting:.0f} K to {pour:.0f} K is not a way up.",
@@ -113,7 +113,12 @@ def melt_time(heat: float, power: float, efficiency: float) -> float:
     90.0
     """
     if not (heat > 0.0 and power > 0.0 and isfinite(heat) and isfinite(power)):
-        raise OutOfRange(f"heat of {heat:g} J at {power:g} W: both must be above zero.")
+        raise OutOfRange(
+            f"heat of {heat:g} J at {power:g} W: both must be above zero.", next_step="Check the charge and the power."
+        )
     if not 0.0 < efficiency <= 1.0:
-        raise OutOfRange(f"an efficiency of {efficiency:g} is not above 0 and at most 1.")
+        raise OutOfRange(
+            f"an efficiency of {efficiency:g} is not above 0 and at most 1.",
+            next_step="Write the efficiency in per cent.",
+        )
     return heat / (power * efficiency)

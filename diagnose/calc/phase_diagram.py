@@ -87,7 +87,10 @@ def eutectic_in_balance(content: float, solid_limit: float, eutectic: float) -> 
     0.0
     """
     if not solid_limit < eutectic:
-        raise OutOfRange(f"the solid limit {solid_limit:.2%} is not below the eutectic {eutectic:.2%}.")
+        raise OutOfRange(
+            f"the solid limit {solid_limit:.2%} is not below the eutectic {eutectic:.2%}.",
+            next_step="Check the diagram: the solid always holds less than the liquid.",
+        )
     if content > eutectic:
         raise OutOfRange(
             f"an alloy with {content:.2%} is richer than the eutectic, {eutectic:.2%}.",
@@ -141,9 +144,15 @@ def scheil_liquid_left(content: float, partition: float, liquid: float) -> float
     0.25
     """
     if not 0.0 < content < 1.0 or not content <= liquid < 1.0:
-        raise OutOfRange(f"liquid with {liquid:.2%} cannot come from an alloy with {content:.2%}.")
+        raise OutOfRange(
+            f"liquid with {liquid:.2%} cannot come from an alloy with {content:.2%}.",
+            next_step="Check both contents: the liquid gets richer.",
+        )
     if not 0.0 < partition < 1.0:
-        raise OutOfRange(f"a partition of {partition:g} is not above 0 and under 1.")
+        raise OutOfRange(
+            f"a partition of {partition:g} is not above 0 and under 1.",
+            next_step="Check it: content of the solid over that of the liquid.",
+        )
     return float((liquid / content) ** (1.0 / (partition - 1.0)))
 
 
@@ -190,12 +199,17 @@ def scheil_along(liquids: Sequence[float], solids: Sequence[float]) -> float:
     0.5
     """
     if len(liquids) != len(solids) or len(liquids) < 2:
-        raise OutOfRange(f"{len(liquids)} liquids and {len(solids)} solids are not a path of tie lines.")
+        raise OutOfRange(
+            f"{len(liquids)} liquids and {len(solids)} solids are not a path of tie lines.",
+            next_step="Give one solid for each liquid.",
+        )
     if any(not 0.0 <= s < lq <= 1.0 for lq, s in zip(liquids, solids, strict=True)):
-        raise OutOfRange("on some tie line the solid is not poorer than the liquid.")
+        raise OutOfRange("on some tie line the solid is not poorer than the liquid.", next_step="Check the tie lines.")
     steps = list(pairwise(liquids))
     if any(after <= before for before, after in steps):
-        raise OutOfRange("the liquid does not get richer along the path.")
+        raise OutOfRange(
+            "the liquid does not get richer along the path.", next_step="Give the tie lines from hot to cold."
+        )
     rates = [1.0 / (lq - s) for lq, s in zip(liquids, solids, strict=True)]
     heights = pairwise(rates)
     areas = [0.5 * (a + b) * (y - x) for (x, y), (a, b) in zip(steps, heights, strict=True)]
@@ -205,4 +219,7 @@ def scheil_along(liquids: Sequence[float], solids: Sequence[float]) -> float:
 def _check_content(name: str, value: float) -> None:
     """Refuse a content that is not a share."""
     if not 0.0 <= value <= 1.0:
-        raise OutOfRange(f"the content of the {name}, {value:g}, is not a share from 0 to 1.")
+        raise OutOfRange(
+            f"the content of the {name}, {value:g}, is not a share from 0 to 1.",
+            next_step="Write it as a share of the mass.",
+        )

@@ -233,9 +233,15 @@ def weighing_error(balance_error: float, in_air: float, in_water: float) -> floa
     0.01414
     """
     if not (balance_error >= 0.0 and isfinite(balance_error)):
-        raise OutOfRange(f"a balance error of {balance_error:g} kg is below zero.")
+        raise OutOfRange(
+            f"a balance error of {balance_error:g} kg is below zero.",
+            next_step="Read it from the balance: its last digit.",
+        )
     if not 0.0 < in_water < in_air:
-        raise OutOfRange(f"{in_water * 1000:g} g in water and {in_air * 1000:g} g in air do not go together.")
+        raise OutOfRange(
+            f"{in_water * 1000:g} g in water and {in_air * 1000:g} g in air do not go together.",
+            next_step="Weigh again: in water it weighs less, and more than nothing.",
+        )
     return sqrt(2.0) * balance_error / (in_air - in_water)
 
 
@@ -277,11 +283,11 @@ def mass_for_error(balance_error: float, error: float, density: float, water: fl
     for name, value in (("balance error", balance_error), ("error", error), ("water density", water)):
         _check_above_zero(name, value)
     if not density > water:
-        raise OutOfRange(f"metal of {density:g} kg/m3 would float.")
+        raise OutOfRange(f"metal of {density:g} kg/m3 would float.", next_step="Check the density.")
     return sqrt(2.0) * balance_error * density / (error * water)
 
 
 def _check_above_zero(name: str, value: float) -> None:
     """Refuse a mass or density that is not above zero."""
     if not (value > 0.0 and isfinite(value)):
-        raise OutOfRange(f"a {name} of {value:g} is not above zero.")
+        raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")

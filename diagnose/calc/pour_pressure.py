@@ -43,7 +43,10 @@ def gravity_head(density: float, height: float) -> float:
     """
     _check_density(density)
     if not (height >= 0.0 and isfinite(height)):
-        raise OutOfRange(f"a metal height of {height:g} m is below zero.")
+        raise OutOfRange(
+            f"a metal height of {height:g} m is below zero.",
+            next_step="Measure from the metal's surface down to the piece.",
+        )
     return density * STANDARD_GRAVITY * height
 
 
@@ -93,7 +96,7 @@ def spin_pressure(density: float, spin: float, surface: float, place: float) -> 
     """
     _check_density(density)
     if not (spin > 0.0 and isfinite(spin)):
-        raise OutOfRange(f"a spin of {spin:g} rad/s is not above zero.")
+        raise OutOfRange(f"a spin of {spin:g} rad/s is not above zero.", next_step="Check the speed.")
     if not (0.0 <= surface < place and isfinite(place)):
         raise OutOfRange(
             f"the place, {place:g} m from the pivot, is not outside the metal surface, {surface:g} m.",
@@ -132,7 +135,9 @@ def spin_acceleration(spin: float, radius: float) -> float:
     25.0
     """
     if not (spin > 0.0 and radius > 0.0 and isfinite(spin) and isfinite(radius)):
-        raise OutOfRange(f"spin of {spin:g} rad/s at {radius:g} m: both must be above zero.")
+        raise OutOfRange(
+            f"spin of {spin:g} rad/s at {radius:g} m: both must be above zero.", next_step="Check speed and radius."
+        )
     return spin**2 * radius
 
 
@@ -206,7 +211,10 @@ def vacuum_share(pull: float, air: float) -> float:
     0.85
     """
     if not 50e3 <= air <= HIGHEST_AIR:
-        raise OutOfRange(f"an air pressure of {air / 1000:g} kPa is not from 50 to 110 kPa.")
+        raise OutOfRange(
+            f"an air pressure of {air / 1000:g} kPa is not from 50 to 110 kPa.",
+            next_step="Write the pressure of the place itself, absolute, not reduced to sea level.",
+        )
     if not 0.0 <= pull <= 1.01 * air:
         raise OutOfRange(
             f"a vacuum reading of {pull / 1000:.1f} kPa is more than the air has, {air / 1000:.1f} kPa.",

@@ -52,6 +52,8 @@ def by_section(section: float, heavy: float, fine: float) -> float:
     if not 0.1e-3 <= section <= 50e-3:
         raise OutOfRange(f"a section of {section * 1000:g} mm is not from 0.1 to 50 mm.", next_step="Check the unit.")
     if not (isfinite(heavy) and isfinite(fine)):
-        raise OutOfRange("the advice for heavy or fine sections is not a number.")
+        raise OutOfRange(
+            "the advice for heavy or fine sections is not a number.", next_step="Check the alloy's values."
+        )
     position = log(HEAVY / section) / log(HEAVY / FINE)
     return heavy + (fine - heavy) * min(1.0, max(0.0, position))

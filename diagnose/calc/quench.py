@@ -53,7 +53,9 @@ def quench_wait(wait: float, diameter: float, least: float) -> float:
     (600.0, 180.0)
     """
     if not (wait >= 0.0 and least >= 0.0 and isfinite(wait) and isfinite(least)):
-        raise OutOfRange(f"a wait of {wait:g} s, at least {least:g} s: neither may be below zero.")
+        raise OutOfRange(
+            f"a wait of {wait:g} s, at least {least:g} s: neither may be below zero.", next_step="Check both times."
+        )
     if not 0.025 <= diameter <= 0.200:
         raise OutOfRange(f"a flask of {diameter * 1000:g} mm is not from 25 to 200 mm.", next_step="Check the unit.")
     ratio = diameter / USUAL_FLASK

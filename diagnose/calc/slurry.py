@@ -48,7 +48,10 @@ def grain_density(shares: Sequence[float], densities: Sequence[float]) -> float:
     2542
     """
     if len(shares) != len(densities) or not shares:
-        raise OutOfRange(f"{len(shares)} shares and {len(densities)} densities do not belong together.")
+        raise OutOfRange(
+            f"{len(shares)} shares and {len(densities)} densities do not belong together.",
+            next_step="Give one density for each share.",
+        )
     for share, density in zip(shares, densities, strict=True):
         within("a share of the powder", share, 0.0, 1.0)
         above_zero("a density of the powder", density, "kg/m3")

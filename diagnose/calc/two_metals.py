@@ -6,12 +6,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil, exp, log
 
+from diagnose.calc.allowed_range import within
 from diagnose.calc.phase_diagram import scheil_along
 from diagnose.errors import OutOfRange
 
 GAS_CONSTANT = 8.314462618  # J/mol/K, CODATA 2018
 LONGEST_STEP = 25.0  # K from one tie line to the next, so that each is a good first guess
 NEAR_MELTING = 0.01  # K under the melting point, where the dilute limit is a good first guess
+LARGEST = 2e5  # J/mol; no two metals mix or melt with more
 PATH = 100  # tie lines along which as-cast freezing is summed
 
 
@@ -72,9 +74,17 @@ class TwoMetals:
                 f"the energies are given at {self.low:g} K and {self.high:g} K.",
                 next_step=f"The first must lie below the second and below melting, {coldest:g} K.",
             )
+        for mixing in (self.liquid, self.solid):
+            for energy in vars(mixing).values():
+                within("a mixing energy", energy, -LARGEST, LARGEST, "J/mol")
         for metal in (self.first, self.second):
+            within("a melting point", metal.melts, 100.0, 5000.0, "K")
+            within("the energy of a liquid over its solid", metal.gap, -LARGEST, LARGEST, "J/mol")
             if not (metal.gap > 0.0 and metal.molar_mass > 0.0):
-                raise OutOfRange("energy over the solid and molar mass of a pure metal must be above zero.")
+                raise OutOfRange(
+                    "energy over the solid and molar mass of a pure metal must be above zero.",
+                    next_step="Check the values of both metals.",
+                )
 
     def swapped(self) -> TwoMetals:
         """Return the same system seen from the second metal."""
@@ -175,7 +185,10 @@ class _Walk:
     def line(self, temperature: float) -> TieLine:
         """Return the tie line at a temperature."""
         if not 0.0 < temperature <= self.top:
-            raise OutOfRange(f"{temperature:.1f} K is not under the melting point, {self.top:.1f} K.")
+            raise OutOfRange(
+                f"{temperature:.1f} K is not under the melting point, {self.top:.1f} K.",
+                next_step="Ask for a colder temperature.",
+            )
         here = min(self.found, key=lambda line: abs(line.temperature - temperature))
         steps = max(1, ceil(abs(temperature - here.temperature) / LONGEST_STEP))
         start = here.temperature
@@ -192,7 +205,10 @@ def _dilute(metals: TwoMetals, temperature: float) -> TieLine:
     cost = metals.liquid.excess(0.0, position)[1] - metals.solid.excess(0.0, position)[1]
     partition = exp((metals.gap(metals.second, temperature) + cost) / thermal)
     if partition >= 1.0:
-        raise OutOfRange("the second metal does not lower the melting point of the first.")
+        raise OutOfRange(
+            "the second metal does not lower the melting point of the first.",
+            next_step="Take the other metal as the first, or check the mixing energies.",
+        )
     liquid = metals.gap(metals.first, temperature) / thermal / (1.0 - partition)
     return TieLine(temperature, liquid, partition * liquid)
 
@@ -211,7 +227,7 @@ def _imbalance(metals: TwoMetals, temperature: float, log_liquid: float, log_sol
 
 def _solve(metals: TwoMetals, temperature: float, start: TieLine) -> TieLine:
     """Return the tie line at a temperature by Newton's method from one nearby."""
-    liquid, solid, nudge = log(start.liquid), log(start.solid), 1e-6
+    liquid, solid, nudge = min(log(start.liquid), -1e-9), min(log(start.solid), -1e-9), 1e-6
     for _ in range(60):
         here = _imbalance(metals, temperature, liquid, solid)
         along_liquid = _imbalance(metals, temperature, liquid + nudge, solid)
@@ -228,7 +244,10 @@ def _solve(metals: TwoMetals, temperature: float, start: TieLine) -> TieLine:
         solid = min(solid - damping * moves[1], -1e-9)
         if largest < 1e-11:
             return TieLine(temperature, exp(liquid), exp(solid))
-    raise OutOfRange(f"no balance of liquid and solid was found at {temperature:.1f} K.")
+    raise OutOfRange(
+        f"no balance of liquid and solid was found at {temperature:.1f} K.",
+        next_step="Check the mixing energies of the two metals.",
+    )
 
 
 def eutectic(metals: TwoMetals) -> Eutectic:
@@ -267,7 +286,10 @@ def eutectic(metals: TwoMetals) -> Eutectic:
     while overlap(cold) < 0.0:
         hot, cold = cold, cold - 0.02 * top
         if cold < 0.6 * top:
-            raise OutOfRange("the two liquidus lines do not meet: these metals have no eutectic.")
+            raise OutOfRange(
+                "the two liquidus lines do not meet: these metals have no eutectic.",
+                next_step="Check the mixing energies; metals that mix in all shares have none.",
+            )
     temperature = _halve(overlap, hot, cold)
     one, two = first.line(temperature), second.line(temperature)
     return Eutectic(

@@ -213,7 +213,8 @@ def bubble_growth(air: float, pressure: float) -> float:
     _check_air(air)
     if not 0.0 < pressure <= air:
         raise OutOfRange(
-            f"a pressure of {pressure / 1000:g} kPa is not above zero and under the air, {air / 1000:g} kPa."
+            f"a pressure of {pressure / 1000:g} kPa is not above zero and under the air, {air / 1000:g} kPa.",
+            next_step="Check both pressures: they count from nothing, not from the air around.",
         )
     return air / pressure
 

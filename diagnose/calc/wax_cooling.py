@@ -9,6 +9,7 @@ from math import inf, isfinite, pi, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
+from diagnose.calc.allowed_range import within
 from diagnose.calc.bounds import require_positive
 from diagnose.errors import OutOfRange
 
@@ -41,7 +42,7 @@ class Wax:
     Raises
     ------
     OutOfRange
-        If a property is not above zero or the range runs from cold to hot.
+        If a property is not one of a wax or the range runs from cold to hot.
     """
 
     density: float
@@ -53,6 +54,10 @@ class Wax:
 
     def __post_init__(self) -> None:
         require_positive(**vars(self))
+        within("the density of the wax", self.density, 300.0, 5000.0, "kg/m3")
+        within("the specific heat of the wax", self.specific_heat, 100.0, 2e4, "J/kg/K")
+        within("the conductivity of the wax", self.conductivity, 0.01, 10.0, "W/m/K")
+        within("the latent heat of the wax", self.latent_heat, 0.0, 1e6, "J/kg")
         if self.freezing_end >= self.freezing_start:
             raise OutOfRange(
                 f"wax that begins to freeze at {self.freezing_start - 273.15:.1f} °C cannot be frozen "
@@ -84,7 +89,7 @@ class Rubber:
     Raises
     ------
     OutOfRange
-        If a property is not above zero.
+        If a property is not one of a mold, or the depth not above zero.
     """
 
     conductivity: float
@@ -92,7 +97,8 @@ class Rubber:
     depth: float = inf
 
     def __post_init__(self) -> None:
-        require_positive(rubber_conductivity=self.conductivity, rubber_diffusivity=self.diffusivity)
+        within("the conductivity of the mold", self.conductivity, 0.01, 500.0, "W/m/K")
+        within("the diffusivity of the mold", self.diffusivity, 1e-9, 1e-3, "m2/s")
         if not self.depth > 0.0:
             raise OutOfRange(f"a mold {self.depth:g} m deep is not above zero.", next_step="Check the mold.")
 

@@ -162,5 +162,8 @@ def half_way_mixing(mixing: float, idle: float, wanted_idle: float, shortest: fl
     within("the idle time", idle, -LONGEST, LONGEST, "s")
     within("the wanted idle time", wanted_idle, 0.0, LONGEST, "s")
     if not 0.0 <= shortest <= longest:
-        raise OutOfRange(f"mixing from {shortest:g} to {longest:g} s is no range.")
+        raise OutOfRange(
+            f"mixing from {shortest:g} to {longest:g} s is no range.",
+            next_step="Check the shortest and the longest mixing time.",
+        )
     return min(max(mixing + 0.5 * (idle - wanted_idle), shortest), longest)

@@ -41,7 +41,7 @@ def calc_command(
     asked = TOGETHER.get(plain) or (named.get(plain, plain),)
     if plot is not None:
         plots.check(plot, [of.resolver.by_name(n) for n in asked], of)
-    told = _told(of, inputs)
+    told = told_on_the_line(of, inputs)
     found, refused = of.resolver.run_together(asked, told)
     found = _with_results(of, found)
     drawn = {} if as_json and plot is None else plots.pictures(of, told, found)
@@ -86,7 +86,8 @@ def _list(of: Consultant) -> None:
         click.echo(f"{c.stage:11} {c.name.replace(' ', '-'):36} {c.title}")
 
 
-def _told(of: Consultant, inputs: tuple[str, ...]) -> dict[str, Any]:
+def told_on_the_line(of: Consultant, inputs: Sequence[str]) -> dict[str, Any]:
+    """Return the facts that `name=value` pairs tell; raise BadInput for what cannot be meant."""
     from diagnose.errors import BadInput
     from diagnose.model.case import Recorded
     from diagnose.rulebase.cases import fact_value
@@ -114,7 +115,19 @@ def _any_fact(of: Consultant, name: str, value: str) -> Any:
     if thing.dimension == "answer":
         return value
     unit = thing.unit_us if of.show.system == "us" else thing.unit_metric
-    return units.must_read(value, thing.dimension, unit, name=name).si
+    return units.must_read(value, thing.dimension, unit, _believable(of, name), name=name).si
+
+
+def _believable(of: Consultant, name: str) -> tuple[float, float] | None:
+    """Return the range in which a material property typed by hand is believed: far wider than any known material."""
+    for slot in of.base.words.slots.values():
+        known = slot.span(name[len(slot.name) + 1 :]) if name.startswith(f"{slot.name} ") else None
+        if known is not None and of.base.words.property_of(name) is not None:
+            low, high = known
+            reach = max(high - low, 0.5 * max(abs(low), abs(high)))
+            # What is above zero in every material stays above zero.
+            return (low / 20.0 if low > 0.0 else low - reach, high + 20.0 * reach)
+    return None
 
 
 def _spread(of: Consultant, done: Computed) -> dict[str, tuple[str, str]]:

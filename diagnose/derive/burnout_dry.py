@@ -9,7 +9,7 @@ from diagnose.calc.dryness import mold_mass_ratio, powder_in_flask, steam_volume
 from diagnose.calc.gas import gas_volume
 from diagnose.calc.gypsum import SULFUR_DIOXIDE, mold_masses, sulfate_in_mold, sulfur_dioxide
 from diagnose.derive.calculator import Calculator, Facts, Value, number
-from diagnose.derive.told import told
+from diagnose.derive.told import positive, told
 from diagnose.errors import OutOfRange
 
 ROOM, ATMOSPHERE = 293.15, 101325.0
@@ -69,7 +69,7 @@ def _say_dryness(facts: Facts) -> Sequence[str]:
 
 def _air(facts: Facts) -> dict[str, Value]:
     air = air_to_burn(number(facts, "wax left to burn"))
-    flow = air * number(facts, "excess air") / number(facts, "burning time")
+    flow = air * number(facts, "excess air") / positive(facts, "burning time")
     kiln = number(facts, "burning temperature")
     found: dict[str, Value] = {"air to burn the wax": air, "needed air flow": flow}
     if "kiln volume" in facts:
@@ -78,7 +78,7 @@ def _air(facts: Facts) -> dict[str, Value]:
         needed = vent_area(flow, number(facts, "vent height"), kiln, ROOM)
         found["needed vent area"] = needed
         if "vent area" in facts:
-            found["vent use"] = needed / number(facts, "vent area")
+            found["vent use"] = needed / positive(facts, "vent area")
     return found
 
 

@@ -11,7 +11,7 @@ from diagnose.calc.gypsum import HALF_HYDRATE, WATER
 from diagnose.calc.kiln_schedule import Schedule, schedule_of
 from diagnose.calc.slurry import slurry_volume
 from diagnose.derive.calculator import Facts, number
-from diagnose.derive.told import listed, told
+from diagnose.derive.told import listed, positive, told
 from diagnose.errors import OutOfRange
 
 SHAPE = ("flask diameter", "investment diffusivity")
@@ -59,9 +59,9 @@ def mold(facts: Facts) -> Mold:
 def ramp_limits(facts: Facts) -> tuple[float, float]:
     """Return the fastest ramp that the flask stands, and the fastest while it is wet [K/s]."""
     quick = min(
-        number(facts, "investment fastest ramp"), ramp_limit(mold(facts), number(facts, "investment largest lag"))
+        positive(facts, "investment fastest ramp"), ramp_limit(mold(facts), number(facts, "investment largest lag"))
     )
-    return quick, min(quick, number(facts, "investment gentle ramp"))
+    return quick, min(quick, positive(facts, "investment gentle ramp"))
 
 
 def limits(facts: Facts) -> BurnoutLimits:

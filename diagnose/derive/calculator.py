@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from math import isfinite
+
+from diagnose.errors import OutOfRange
 
 Value = float | str | tuple[float, ...]
 Facts = Mapping[str, Value]
@@ -35,6 +38,23 @@ class Calculator:
     takes: tuple[str, ...] = ()
     formula: tuple[str, ...] = ()
     drawing: str = ""
+
+    def compute(self, facts: Facts) -> dict[str, Value]:
+        """Return what `run` finds; raise OutOfRange where an input or a result is no finite number."""
+        for name, value in facts.items():
+            if not _finite(value):
+                raise OutOfRange(f"{name} is {value}, which is no number.", next_step=f"Check {name}.")
+        found = self.run(facts)
+        for name, value in found.items():
+            if not _finite(value):
+                raise OutOfRange(f"these inputs give no finite {name}.", next_step="Check them, and their units.")
+        return found
+
+
+def _finite(value: Value) -> bool:
+    if isinstance(value, str):
+        return True
+    return all(map(isfinite, value)) if isinstance(value, tuple) else isfinite(value)
 
 
 def number(facts: Facts, name: str) -> float:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from diagnose.calc.allowed_range import above_zero
 from diagnose.calc.flask import room_for_slurry
 from diagnose.calc.gypsum import free_water, mold_masses, water_to_set
 from diagnose.calc.porosity import water_density
 from diagnose.calc.slurry import air_share, powder_for_volume, slurry_density, slurry_volume
 from diagnose.derive.calculator import Calculator, Facts, Value, number
-from diagnose.derive.told import told
+from diagnose.derive.told import positive, told
 
 ROOM = 295.15  # K, for the density of water when nobody measured it: 0.1 % at most
 MIX_SOURCES = ("computed from densities of powder and water", "common practice")
@@ -26,7 +27,7 @@ def _water_density(facts: Facts) -> float:
 def _filling(facts: Facts) -> dict[str, Value]:
     wax = 0.0
     if "tree wax weight" in facts and "wax density" in facts:
-        wax = number(facts, "tree wax weight") / number(facts, "wax density")
+        wax = number(facts, "tree wax weight") / positive(facts, "wax density")
     room = room_for_slurry(number(facts, "flask diameter"), number(facts, "flask height"), wax)
     flasks = told(facts, "flasks in one mix", 1.0)
     volume = flasks * room * (1.0 + number(facts, "bowl loss"))
@@ -41,7 +42,7 @@ def _filling(facts: Facts) -> dict[str, Value]:
     if "boric acid share" in facts:
         found["needed boric acid"] = powder * number(facts, "boric acid share")
     if "powder weight" in facts:
-        found["powder spare"] = number(facts, "powder weight") / powder - 1.0
+        found["powder spare"] = number(facts, "powder weight") / above_zero("the powder needed", powder, "kg") - 1.0
     return found
 
 
@@ -69,7 +70,7 @@ def _off_label(facts: Facts, ratio: float) -> dict[str, Value]:
 
 
 def _weighed(facts: Facts) -> dict[str, Value]:
-    return _off_label(facts, 100.0 * number(facts, "water weight") / number(facts, "powder weight"))
+    return _off_label(facts, 100.0 * number(facts, "water weight") / positive(facts, "powder weight"))
 
 
 def _recorded(facts: Facts) -> dict[str, Value]:
@@ -103,7 +104,7 @@ def _say_density(facts: Facts) -> Sequence[str]:
 
 def _air(facts: Facts) -> dict[str, Value]:
     sound = told(facts, "own slurry density", number(facts, "sound slurry density"))
-    weighed = number(facts, "density cup weight") / number(facts, "density cup volume")
+    weighed = number(facts, "density cup weight") / positive(facts, "density cup volume")
     return {"air in slurry": air_share(weighed, sound)}
 
 

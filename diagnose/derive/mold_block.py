@@ -24,6 +24,7 @@ from diagnose.derive.mold_inputs import (
     reaction,
     slab,
 )
+from diagnose.derive.told import positive
 from diagnose.errors import OutOfRange
 
 _NAMES = {
@@ -122,8 +123,8 @@ def _say_cooled(facts: Facts) -> Sequence[str]:
 
 
 def _layer(facts: Facts) -> dict[str, Value]:
-    resistance = number(facts, "heat barrier thickness") / number(facts, "heat barrier conductivity")
-    return {"contact through the layer": 1.0 / (1.0 / number(facts, "platen contact") + resistance)}
+    resistance = number(facts, "heat barrier thickness") / positive(facts, "heat barrier conductivity")
+    return {"contact through the layer": 1.0 / (1.0 / positive(facts, "platen contact") + resistance)}
 
 
 def _say_layer(_: Facts) -> Sequence[str]:

@@ -6,6 +6,7 @@ from diagnose.calc.cure import Cooling, Press
 from diagnose.calc.kinetics import Kinetics
 from diagnose.calc.slab import Slab
 from diagnose.derive.calculator import Facts, number
+from diagnose.derive.told import positive
 
 PACK = ("rubber thickness", "rubber diffusivity", "rubber conductivity", "rubber start temperature")
 REACTION = ("rubber activation energy", "rubber reference temperature")
@@ -65,9 +66,9 @@ def reaction(facts: Facts) -> Kinetics:
 
 def nine_tenths(facts: Facts) -> float | None:
     """Return the time to nine tenths cured at the reference temperature [s]: the person's own, else the rubber's."""
-    own = known(facts, "own t90")
-    if own is None:
-        return known(facts, "rubber t90")
+    if "own t90" not in facts:
+        return positive(facts, "rubber t90") if "rubber t90" in facts else None
+    own = positive(facts, "own t90")
     at = known(facts, "own t90 temperature")
     return own if at is None else own * reaction(facts).rate(at)
 

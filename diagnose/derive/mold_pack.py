@@ -15,6 +15,7 @@ from diagnose.calc.packing import (
 from diagnose.calc.storage import stock_age
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import known
+from diagnose.derive.told import positive
 
 
 def _area(facts: Facts) -> float:
@@ -26,13 +27,13 @@ def _model_volume(facts: Facts) -> float | None:
     if told is not None:
         return told
     mass, density = known(facts, "model mass"), known(facts, "model metal density")
-    return None if mass is None or density is None else mass / density
+    return None if mass is None or density is None else mass / positive(facts, "model metal density")
 
 
 def _rubber_volume(facts: Facts) -> float | None:
     mass = known(facts, "pack mass")
     if mass is not None:
-        return mass / number(facts, "rubber density")
+        return mass / positive(facts, "rubber density")
     sheets = known(facts, "sheets")
     return None if sheets is None else sheets * number(facts, "sheet thickness") * _area(facts)
 
@@ -47,7 +48,7 @@ def _heat_share(facts: Facts) -> float | None:
 
 def _pack(facts: Facts) -> dict[str, Value]:
     area, depth = _area(facts), number(facts, "frame depth")
-    density, sheet = number(facts, "rubber density"), number(facts, "sheet thickness")
+    density, sheet = positive(facts, "rubber density"), positive(facts, "sheet thickness")
     model = _model_volume(facts) or 0.0
     needed = needed_rubber(area, depth, model, number(facts, "wanted proud height"))
     found: dict[str, Value] = {
@@ -103,7 +104,7 @@ def _storage(facts: Facts) -> dict[str, Value]:
         number(facts, "rubber shelf temperature"),
         number(facts, "rubber activation energy"),
     )
-    return {"raw stock age": age, "raw stock life used": age / number(facts, "rubber shelf life")}
+    return {"raw stock age": age, "raw stock life used": age / positive(facts, "rubber shelf life")}
 
 
 def _say_storage(facts: Facts) -> Sequence[str]:

@@ -27,6 +27,7 @@ from diagnose.derive.mold_inputs import (
     reaction,
     slab,
 )
+from diagnose.derive.told import positive
 
 HEATED = (*FACES, *PACK)
 LITTLE = 1.5  # times nine tenths cured; below this the middle is a little short
@@ -83,7 +84,7 @@ def _say_schedule(facts: Facts) -> Sequence[str]:
 
 
 def _rule(facts: Facts) -> dict[str, Value]:
-    pace = number(facts, "rubber layer time") / number(facts, "rubber layer thickness")
+    pace = number(facts, "rubber layer time") / positive(facts, "rubber layer thickness")
     time = pace * number(facts, "rubber thickness")
     found: dict[str, Value] = {"rule of thumb time": time}
     needed = (*HEATED, *REACTION)

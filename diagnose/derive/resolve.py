@@ -156,7 +156,7 @@ class Resolver:
             if len(self._found) >= REMEMBERED:
                 self._found.clear()
             try:
-                self._found[key] = c.run(inputs)
+                self._found[key] = c.compute(inputs)
             except OutOfRange as error:
                 self._found[key] = error
         return self._found[key]
@@ -186,7 +186,7 @@ class Resolver:
         if prepared is None:
             raise missing_input(self, calculator, out, told)
         inputs, assumed = prepared
-        return Computed(calculator, inputs, assumed, calculator.run(inputs))
+        return Computed(calculator, inputs, assumed, calculator.compute(inputs))
 
 
 def result_range(done: Computed) -> dict[str, tuple[float, float]]:
@@ -207,7 +207,7 @@ def result_range(done: Computed) -> dict[str, tuple[float, float]]:
     highs = dict(lows)
     for corner in corners:
         try:
-            found = done.calculator.run({**done.inputs, **corner})
+            found = done.calculator.compute({**done.inputs, **corner})
         except OutOfRange:
             continue
         for name, value in found.items():

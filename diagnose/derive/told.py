@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from diagnose.calc.allowed_range import above_zero
 from diagnose.derive.calculator import Facts, number
 from diagnose.errors import OutOfRange
 
@@ -9,6 +10,11 @@ from diagnose.errors import OutOfRange
 def told(facts: Facts, name: str, otherwise: float) -> float:
     """Return a number if it is known, else what to use without it."""
     return number(facts, name) if name in facts else otherwise
+
+
+def positive(facts: Facts, name: str) -> float:
+    """Return a number that must be above zero; raise OutOfRange for any other."""
+    return above_zero(f"the {name}", number(facts, name))
 
 
 def listed(facts: Facts, name: str) -> tuple[float, ...]:

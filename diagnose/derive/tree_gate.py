@@ -18,6 +18,7 @@ from diagnose.calc.feeding import (
 )
 from diagnose.calc.modulus import bar, cylinder, rod, section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import positive
 from diagnose.errors import OutOfRange
 
 PLATE_LIKE = 4.0  # width over thickness from which a section counts as a flat wall
@@ -29,7 +30,7 @@ def _part(facts: Facts) -> dict[str, Value]:
 
 
 def _gate(facts: Facts) -> dict[str, Value]:
-    part, diameter = number(facts, "part modulus"), number(facts, "gate diameter")
+    part, diameter = positive(facts, "part modulus"), number(facts, "gate diameter")
     gate = bar(diameter, number(facts, "gate width")) if "gate width" in facts else rod(diameter)
     ratio = gate / part
     return {

@@ -16,6 +16,7 @@ from diagnose.calc.tree_layout import (
     tree_wax,
 )
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import positive
 from diagnose.errors import OutOfRange
 
 
@@ -58,7 +59,7 @@ def _wax(facts: Facts) -> dict[str, Value]:
     total = tree_wax(count, number(facts, "wax shot weight"), trunk)
     found: dict[str, Value] = {"added up tree weight": total}
     if "metal density" in facts and "wax density" in facts:
-        found["added up tree metal"] = total * number(facts, "metal density") / number(facts, "wax density")
+        found["added up tree metal"] = total * number(facts, "metal density") / positive(facts, "wax density")
     if "tree wax weight" in facts:
         found["weighed to added up"] = number(facts, "tree wax weight") / total
     return found
@@ -97,7 +98,7 @@ def _flow(facts: Facts) -> dict[str, Value]:
     speed, flow = flow_under_head(number(facts, "metal head"), area)
     found: dict[str, Value] = {"metal fall speed": speed, "sprue flow": flow}
     if "metal in the tree" in facts and "metal density" in facts:
-        found["least fill time"] = number(facts, "metal in the tree") / number(facts, "metal density") / flow
+        found["least fill time"] = number(facts, "metal in the tree") / positive(facts, "metal density") / flow
     return found
 
 

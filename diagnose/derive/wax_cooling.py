@@ -18,6 +18,7 @@ from diagnose.calc.mold_warming import (
 )
 from diagnose.calc.wax_cooling import ROD, Rubber, Wax, bar_shape, cooling_times
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import positive
 
 WAX = (
     "wax density",
@@ -67,7 +68,7 @@ def _gate(facts: Facts) -> dict[str, Value]:
     (freezes,) = cooling_times(half, ROD, wax, _rubber(facts), _wax_temperature(facts), mold, (wax.freezing_end,))
     if freezes is None:
         return {}
-    shut, cap = number(facts, "gate shut share") * freezes, number(facts, "longest hold")
+    shut, cap = positive(facts, "gate shut share") * freezes, number(facts, "longest hold")
     found: dict[str, Value] = {
         "wax gate freeze time": freezes,
         "gate shut time": shut,

@@ -16,6 +16,7 @@ from diagnose.calc.wax_injection import (
 )
 from diagnose.calc.wax_water import boiling_margin, drying_temperature, vacuum_that_boils_water
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import positive
 from diagnose.errors import OutOfRange
 
 SECTION_CLASSES = (("heavy", 3e-3), ("ordinary", 1.5e-3), ("thin", 0.8e-3), ("filigree", 0.0))
@@ -64,7 +65,7 @@ def _pressure(facts: Facts) -> dict[str, Value]:
     pressure = number(facts, "injection pressure")
     found: dict[str, Value] = {}
     if "marked pot pressure" in facts:
-        found["pot pressure share"] = pressure / number(facts, "marked pot pressure")
+        found["pot pressure share"] = pressure / positive(facts, "marked pot pressure")
     if "wax level over the nozzle" in facts and "wax liquid density" in facts:
         level = number(facts, "wax level over the nozzle")
         found["nozzle pressure"] = nozzle_pressure(pressure, number(facts, "wax liquid density"), level)

@@ -138,6 +138,11 @@ class Slot(Record):
     properties: Mapping[str, Property]
     materials: Mapping[str, Material]
 
+    def span(self, prop: str) -> tuple[float, float] | None:
+        """Return the lowest and highest value (SI) that any material here may have of a property."""
+        found = [m.properties[prop] for m in self.materials.values() if prop in m.properties]
+        return (min(p.low for p in found), max(p.high for p in found)) if found else None
+
     def kinds(self) -> tuple[str, ...]:
         """Return the kinds of material of this slot, each once."""
         return tuple(dict.fromkeys(m.kind for m in self.materials.values()))
