@@ -7,9 +7,11 @@ from functools import cached_property
 
 from diagnose.consult.ask import OpenQuestion, open_questions, settled
 from diagnose.consult.learned import learn
-from diagnose.consult.present import cautions, present
+from diagnose.consult.present import cautions, finding, present
+from diagnose.consult.present_revision import aligned, revised_shown
 from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, Planner
+from diagnose.consult.revision import Reviser
 from diagnose.consult.show import Shower
 from diagnose.consult.standing import Desk, Standing, stand
 from diagnose.derive.resolve import Resolver
@@ -45,6 +47,11 @@ class Consultant:
             learned = learn(known, experience) if experience and experience.cases else None
             self._desks[defect] = Desk(self.base, known, learned)
         return self._desks[defect]
+
+    @cached_property
+    def reviser(self) -> Reviser:
+        """Return what works revised settings out."""
+        return Reviser(self.base, self.resolver, self.show)
 
     @cached_property
     def rules_alone(self) -> Consultant:
@@ -83,7 +90,7 @@ class Consultant:
         """Return the whole diagnosis of a case, followed upstream where the fault began earlier."""
         standing = self.stand(case)
         questions = self.questions(standing, case)
-        found = present(self, standing, questions, self.plans(standing, case.known()))
+        found = self._presented(standing, questions, case.known())
         earlier = self.hands_over(standing)
         if earlier is not None:
             found = found.model_copy(update={"upstream": self.diagnose(case.model_copy(update={"defect": earlier}))})
@@ -93,6 +100,13 @@ class Consultant:
         return found.model_copy(
             update={"cautions": tuple(dict.fromkeys((*found.cautions, *self.rules_alone.cautions(case))))}
         )
+
+    def _presented(self, standing: Standing, questions: list[OpenQuestion], told: Mapping[str, object]) -> Diagnosis:
+        leading = finding(self, standing, questions).leading
+        plans = self.plans(standing, told)
+        revision = self.reviser.revise(standing, told, leading, plans)
+        revised = revised_shown(self, standing, told, revision, leading)
+        return present(self, standing, questions, aligned(plans, revision, leading), revised)
 
     def cautions(self, case: Case) -> tuple[str, ...]:
         """Return every caution that a diagnosis of the case shows, those of an earlier fault included."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.here import cause_here, learned_words, rule_here
@@ -23,38 +23,48 @@ from diagnose.model.diagnosis import (
     MoveShown,
     Question,
     RankedCause,
-    Recheck,
-    Revised,
+    Verdict,
 )
 from diagnose.model.knowledge import Rule
 from diagnose.model.source import parse_source
 
 if TYPE_CHECKING:
     from diagnose.consult.consultant import Consultant
+    from diagnose.consult.present_revision import RevisedShown
 
 SURE = 0.5
 SEVERAL = 0.25
 
 
-def present(of: Consultant, standing: Standing, questions: list[OpenQuestion], plans: list[Plan]) -> Diagnosis:
+def present(
+    of: Consultant, standing: Standing, questions: list[OpenQuestion], plans: list[Plan], revised: RevisedShown
+) -> Diagnosis:
     """Return the diagnosis of a standing."""
     defect = standing.desk.defect
-    verdict, words = _verdict(of, standing, questions)
+    verdict, words, _ = finding(of, standing, questions)
     evidence = _evidence(of, standing)
     causes = tuple(_cause(of, standing, c, p, evidence.get(c, ())) for c, p in standing.ranking.probabilities.items())
-    best = next((p for p in plans if p.moves and p.cause == standing.ranking.first()), None)
     return Diagnosis(
         defect=defect.id, defect_name=defect.name, stage=defect.stage, verdict=verdict, verdict_words=words,
         causes=causes, contributing=_contributing(of.show, standing), derived=derived_shown(of, standing),
         corrections=tuple(_correction(of, standing, p) for p in plans),
-        revised_settings=tuple(_revised(of.show, m) for m in best.moves) if best else (),
-        recheck=_recheck(of, best), ask_next=tuple(_question(of, q) for q in questions[:5]),
+        revised_settings=revised.settings, recheck=revised.recheck, search=revised.search,
+        ask_next=tuple(_question(of, q) for q in questions[:5]),
         look_alikes=_look_alikes(standing), contradictions=_contradictions(of, standing),
         cautions=cautions(standing, plans), sources=_sources(of, standing, plans), learned=learned_words(standing),
     )  # fmt: skip
 
 
-def _verdict(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -> tuple[str, str]:
+class Finding(NamedTuple):
+    """What the ranking comes to, in a word and as a sentence, and the causes that lead, best first."""
+
+    verdict: Verdict
+    words: str
+    leading: tuple[str, ...]
+
+
+def finding(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -> Finding:
+    """Return what the ranking of a standing comes to."""
     chances = standing.ranking.probabilities
     first = standing.ranking.first()
     strong = [c for c, p in chances.items() if p >= SEVERAL and c != UNLISTED]
@@ -62,14 +72,17 @@ def _verdict(of: Consultant, standing: Standing, questions: list[OpenQuestion]) 
     if chances[first] < SURE or first == UNLISTED:
         if len(strong) >= 2 and all(c in accused for c in strong[:2]):
             names = " and ".join(of.base.cause_name(c) for c in strong[:2])
-            return "several causes", f"Two causes are each accused by evidence of their own: {names}."
+            words = f"Two causes are each accused by evidence of their own: {names}."
+            return Finding("several causes", words, tuple(strong[:2]))
         test = f" The best next step: {questions[0].name}." if questions else ""
-        return "not enough evidence", "The evidence does not point to one cause." + test
+        leading = () if first == UNLISTED else (first,)
+        return Finding("not enough evidence", "The evidence does not point to one cause." + test, leading)
     second = [c for c in accused if c != first and _accused(standing, c, "strong")]
     if second:
         names = " and ".join(of.base.cause_name(c) for c in (first, second[0]))
-        return "several causes", f"More than one cause is at work or still possible: {names}."
-    return "one cause", f"The evidence points to: {of.base.cause_name(first)}."
+        words = f"More than one cause is at work or still possible: {names}."
+        return Finding("several causes", words, (first, second[0]))
+    return Finding("one cause", f"The evidence points to: {of.base.cause_name(first)}.", (first,))
 
 
 def _accused(standing: Standing, cause: str, least: str = "positive") -> bool:
@@ -213,28 +226,6 @@ def _move(show: Shower, m: PlannedMove) -> MoveShown:
     return MoveShown(
         setting=m.setting, from_=_before(show, m), to=show.value(m.setting, m.after), unit=show.unit(m.setting)[1],
         why=why, from_si=m.before, to_si=m.after,
-    )  # fmt: skip
-
-
-def _revised(show: Shower, m: PlannedMove) -> Revised:
-    spread = f"{show.value(m.setting, m.spread[0])} to {show.value(m.setting, m.spread[1])}" if m.spread else ""
-    why = m.why + (f", held at {m.held_by}" if m.held_by else "")
-    return Revised(
-        setting=m.setting, from_=_before(show, m), to=show.value(m.setting, m.after), why=why,
-        calculation=m.calculation, range=spread, target=m.why,
-    )  # fmt: skip
-
-
-def _recheck(of: Consultant, plan: Plan | None) -> Recheck:
-    if plan is None:
-        return Recheck(note="No recorded setting is to be moved; recheck by what the correction says to look for.")
-
-    def name(rule: Rule) -> str:
-        return f"{of.base.cause_name(rule.cause)}: {rule.because}"
-
-    return Recheck(
-        cleared=tuple(map(name, plan.cleared)), raised=tuple(map(name, plan.raised)),
-        still_accused=tuple(map(name, plan.left)), note=plan.note,
     )  # fmt: skip
 
 

@@ -28,7 +28,6 @@ class PlannedMove:
     why: str
     calculation: str = ""
     held_by: str = ""
-    spread: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -76,39 +75,36 @@ class Planner:
         # A limit that cannot be worked out here is no reason to move without one: the words say how far to go.
         if target is None or not self._limits_known(move):
             return None
-        after, why, calculation, spread = target
+        after, why, calculation = target
         after, held = self._held(move, setting, after)
         if before is not None and abs(after - before) <= 1e-6 * max(abs(before), 1e-9):
             return None
-        return PlannedMove(move.setting, before, after, why, calculation, held, spread)
+        return PlannedMove(move.setting, before, after, why, calculation, held)
 
-    def _target(
-        self, move: Move, setting: Setting, before: float | None
-    ) -> tuple[float, str, str, tuple[float, float] | None] | None:
+    def _target(self, move: Move, setting: Setting, before: float | None) -> tuple[float, str, str] | None:
         facts = self.standing.resolved.facts
         if move.how == "to value" and move.value is not None:
-            return move.value, "the value the correction names", "", None
+            return move.value, "the value the correction names", ""
         if move.how == "by step" and move.value is not None:
             if before is None:
                 return None
-            return before + move.value, f"one step of {self.show.change(setting.name, move.value)}", "", None
+            return before + move.value, f"one step of {self.show.change(setting.name, move.value)}", ""
         if move.how == "to fact" and move.fact is not None:
             value = facts.get(move.fact)
             if not isinstance(value, float):
                 return None
             done = self.standing.resolved.computed.get(move.fact)
             calculation = f"{done.calculator.name}: {move.fact}" if done else move.fact
-            spread = done.spread.get(move.fact) if done and done.assumed else None
-            return value, f"the {move.fact}", calculation, spread
+            return value, f"the {move.fact}", calculation
         window = window_of(setting, facts)
         if window is None:
             return None
         if before is None:
             ends = [e for e in (window.low, window.high) if e is not None]
-            return (sum(ends) / len(ends), "the middle of its window", "", None) if ends else None
+            return (sum(ends) / len(ends), "the middle of its window", "") if ends else None
         low = window.low if window.low is not None else before
         high = window.high if window.high is not None else before
-        return min(max(before, low), high), "the nearest end of its window", "", None
+        return min(max(before, low), high), "the nearest end of its window", ""
 
     def _held(self, move: Move, setting: Setting, value: float) -> tuple[float, str]:
         held = ""

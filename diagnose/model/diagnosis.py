@@ -105,6 +105,15 @@ class CorrectionShown(Record):
     score: float = 0.0
 
 
+class Margin(Record):
+    """What a move leaves between a number and where rules accuse it, or between the setting and its limit."""
+
+    name: str
+    value: str
+    limit: str
+    because: str = ""
+
+
 class Revised(Record):
     """One revised setting, with the calculation behind it."""
 
@@ -117,6 +126,53 @@ class Revised(Record):
     calculation: str = ""
     range: str = ""
     target: str = ""
+    source: str = ""
+    from_si: float | None = None
+    to_si: float | None = None
+    range_si: tuple[float, float] | None = None
+    steps: str = ""
+    """How to get there when corrections move this setting by steps and one is not enough."""
+    margins: tuple[Margin, ...] = ()
+
+
+class Dropped(Record):
+    """A move, or a set of moves, that was considered and not recommended."""
+
+    moves: str
+    why: str
+
+
+class Turn(Record):
+    """Where the recommendation becomes another one: what would have to be so, and what then."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    if_: str = Field(alias="if", serialization_alias="if")
+    then: str
+
+
+class Doubt(Record):
+    """Something assumed that widens the recommended numbers, and how to find it out."""
+
+    name: str
+    assumed: str
+    settle: str
+
+
+class Search(Record):
+    """How the revised settings were found: what was considered and dropped, what stopped it, how sure they are."""
+
+    outcome: Literal["clears", "as the correction says", "stopped", "no setting to move"] = "no setting to move"
+    says: str = ""
+    stopped_by: str = ""
+    dropped: tuple[Dropped, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    turns: tuple[Turn, ...] = ()
+    settle: str = ""
+    unsafe: tuple[str, ...] = ()
+    """Recorded settings that are past a safety limit, with the hazard."""
+    tried: int = 0
+    complete: bool = True
 
 
 class Recheck(Record):
@@ -166,6 +222,7 @@ class Diagnosis(Record):
     corrections: tuple[CorrectionShown, ...] = ()
     revised_settings: tuple[Revised, ...] = ()
     recheck: Recheck = Recheck()
+    search: Search = Search()
     ask_next: tuple[Question, ...] = ()
     look_alikes: tuple[str, ...] = ()
     contradictions: tuple[str, ...] = ()

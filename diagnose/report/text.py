@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from diagnose.model.clean import clean
 from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
+from diagnose.report.revision import revision_lines
 
 SHOWN_CAUSES = 4
 SHOWN_FROM = 0.02
@@ -114,10 +115,10 @@ def opening(page: Page, d: Diagnosis, part: str) -> None:
         page.item(text)
 
 
-def what_to_do(page: Page, d: Diagnosis) -> None:
+def what_to_do(page: Page, d: Diagnosis, everything: bool = False) -> None:
     """Say what to try, the settings revised, and what the rules say to them."""
     _corrections(page, d)
-    _revised(page, d)
+    revision_lines(page, d, everything)
 
 
 def cautions_and_sources(page: Page, chain: list[Diagnosis]) -> None:
@@ -194,21 +195,3 @@ def _corrections(page: Page, d: Diagnosis) -> None:
         if c.worsens:
             page.say(f"Can bring on: {'; '.join(c.worsens)}", 3)
         page.say(f"Source: {c.source}.", 3, style="faint")
-
-
-def _revised(page: Page, d: Diagnosis) -> None:
-    if d.revised_settings:
-        page.head("Revised settings")
-        for r in d.revised_settings:
-            page.say(f"{r.setting}: {r.from_} -> {r.to}", 0, 2, "strong")
-            page.say(f"why: {r.why}" + (f" ({r.calculation})" if r.calculation else ""), 2)
-            if r.range:
-                page.say(f"range from what had to be assumed: {r.range}", 2)
-    check = d.recheck
-    if check.cleared or check.raised or check.still_accused or check.note:
-        page.head("Recheck of that change by the same rules")
-        for title, items in (("clears", check.cleared), ("leaves", check.still_accused), ("would raise", check.raised)):
-            for text in items:
-                page.item(f"{title}: {text}")
-        if check.note:
-            page.item(check.note)

@@ -45,7 +45,7 @@ def explained_lines(d: ExplainedDiagnosis, width: int = 80, part: str = "") -> l
             page.head(f"Where it began: {now.defect_name}")
         _inquiry(page, now)
         now = now.upstream
-    what_to_do(page, with_upstream(d)[-1])
+    what_to_do(page, with_upstream(d)[-1], everything=True)
     cautions_and_sources(page, with_upstream(d))
     return page.lines
 

@@ -1,0 +1,100 @@
+"""How far a setting may be moved here: plausible, safe, inside its window, and within what corrections allow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from diagnose.consult.standing import window_of
+from diagnose.model.knowledge import Bound, Move
+from diagnose.model.vocabulary import Setting, SettingWindow
+
+Facts = Mapping[str, object]
+
+
+class Limit(NamedTuple):
+    """One end of the room for a setting (SI), what sets it, and why."""
+
+    value: float
+    name: str
+    because: str = ""
+    source: str = ""
+    telling: bool = True
+    """Whether it says something of the trade; the plausible range only catches slips of the pen."""
+
+
+class Room(NamedTuple):
+    """The values a setting may take here, from the tightest lower to the tightest upper limit."""
+
+    low: Limit
+    high: Limit
+
+    def holds(self, value: float) -> bool:
+        """Say whether a value lies inside, its ends included."""
+        slack = 1e-9 * max(abs(value), 1.0)
+        return self.low.value - slack <= value <= self.high.value + slack
+
+    def nearest(self, value: float) -> Limit:
+        """Return the limit that is nearer to a value."""
+        return min(self, key=lambda limit: abs(limit.value - value))
+
+
+def room(
+    setting: Setting, recorded: float, facts: Facts, moves: Iterable[Move], entitled: Iterable[float] = ()
+) -> Room:
+    """Return the room for a recorded setting.
+
+    `moves` are those of all corrections of the defect's causes: the limits they name bind whoever moves the setting.
+    `entitled` are values that a correction names; a move towards them may leave the window, any other may not.
+    """
+    lows = [Limit(setting.plausible_low, "the plausible range", telling=False)]
+    highs = [Limit(setting.plausible_high, "the plausible range", telling=False)]
+    safe = setting.safe
+    if safe is not None and safe_here(setting, facts):
+        lows += [Limit(safe.low, "the safety limit", safe.because, safe.source)] if safe.low is not None else []
+        highs += [Limit(safe.high, "the safety limit", safe.because, safe.source)] if safe.high is not None else []
+    for move in (m for m in moves if m.setting == setting.name):
+        if move.floor is not None:
+            lows.append(_bound(move.floor, recorded, facts))
+        if move.ceiling is not None:
+            highs.append(_bound(move.ceiling, recorded, facts))
+    window = window_of(setting, facts)
+    if window is not None:
+        far = (recorded, *entitled)
+        if window.low is not None:
+            lows.append(_window_end(window, window.low, min(window.low, *far)))
+        if window.high is not None:
+            highs.append(_window_end(window, window.high, max(window.high, *far)))
+    return Room(max(lows, key=lambda limit: limit.value), min(highs, key=lambda limit: limit.value))
+
+
+def safe_here(setting: Setting, facts: Facts) -> bool:
+    """Say whether the setting has safety limits that hold for these materials."""
+    return setting.safe is not None and setting.safe.hold(facts)
+
+
+def past_safety(setting: Setting, value: float, facts: Facts) -> Limit | None:
+    """Return the safety limit that a value passes, if any."""
+    safe = setting.safe
+    if safe is None or not safe_here(setting, facts):
+        return None
+    slack = 1e-9 * max(abs(value), 1.0)
+    if safe.low is not None and value < safe.low - slack:
+        return Limit(safe.low, "the safety limit", safe.because, safe.source)
+    if safe.high is not None and value > safe.high + slack:
+        return Limit(safe.high, "the safety limit", safe.because, safe.source)
+    return None
+
+
+def _window_end(window: SettingWindow, end: float, far: float) -> Limit:
+    name = "its window" if far == end else "what is recorded or a correction names, outside its window"
+    return Limit(far, name, window.because, window.source, far == end)
+
+
+def _bound(bound: Bound, recorded: float, facts: Facts) -> Limit:
+    value = bound.value if bound.fact is None else facts.get(bound.fact)
+    name = "the correction's limit" if bound.fact is None else f"the {bound.fact}"
+    if isinstance(value, float):
+        return Limit(value, name)
+    # A limit that cannot be worked out here is no reason to move without one.
+    return Limit(recorded, f"{name}, which is not known")

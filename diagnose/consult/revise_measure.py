@@ -1,0 +1,47 @@
+"""How to find out what had to be assumed: the setting that records it, its label, or the bench test about it."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+
+from diagnose.model.vocabulary import Setting
+from diagnose.rulebase.load import RuleBase
+
+WISHES = frozenset(("should", "may", "must", "want", "wanted"))
+
+
+def how_to_settle(base: RuleBase, name: str, told: Container[str]) -> str:
+    """Return in words how to find out a fact that was assumed: a setting, or a property of a material."""
+    setting = base.words.settings.get(name)
+    if setting is not None:
+        return f"record the {name}: {setting.ask}{_bench(base, setting.about, told)}"
+    slot = next((s for s in base.words.slots.values() if name.startswith(s.name + " ")), None)
+    if slot is None:
+        return f"find out the {name}"
+    short = name.removeprefix(slot.name + " ")
+    own = _own(base, short)
+    if own is not None and own.name not in told:
+        return f"record the {own.name}: {own.ask}{_bench(base, own.about, told)}"
+    says = slot.properties[short].says if short in slot.properties else ""
+    return f"ask the maker of the {slot.name} for its {short}, or measure it ({says[:1].lower()}{says[1:].rstrip('.')})"
+
+
+def is_a_wish(base: RuleBase, name: str) -> bool:
+    """Say whether a setting asks for what is wanted, which no test can settle."""
+    setting = base.words.settings.get(name)
+    return setting is not None and not WISHES.isdisjoint(setting.ask.casefold().split())
+
+
+def _own(base: RuleBase, short: str) -> Setting | None:
+    """Return the setting that records one's own value of a material's property."""
+    for setting in base.words.settings.values():
+        if setting.name == f"own {short}" or short in setting.words:
+            return setting
+    return None
+
+
+def _bench(base: RuleBase, about: str, told: Container[str]) -> str:
+    for name, observation in base.words.observations.items():
+        if observation.bench_test is not None and observation.about == about and name not in told:
+            return f" (bench test: {name})"
+    return ""

@@ -1,0 +1,212 @@
+"""A revision in words: what each move aims at and leaves as margin, what was dropped and why, what stopped it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import ceil
+
+from diagnose.consult.condition_words import in_words
+from diagnose.consult.revise_choices import Choice, Dial, Way
+from diagnose.consult.revise_levels import Exit, level
+from diagnose.consult.revise_limits import past_safety
+from diagnose.consult.revise_outlook import Verdict
+from diagnose.consult.revise_search import Moves, moves_of
+from diagnose.consult.revision import Problem, Revision
+from diagnose.consult.show import Shower
+from diagnose.engine.demand import Look
+from diagnose.model.diagnosis import Dropped, Margin
+from diagnose.model.knowledge import Rule
+from diagnose.rulebase.load import RuleBase
+
+SHOWN = 6
+NEAR = 20.0  # usual steps; a limit further away is not worth a line
+
+
+class Wording:
+    """Writes one revision out in the person's units."""
+
+    def __init__(self, base: RuleBase, show: Shower, revision: Revision) -> None:
+        self.base, self.show, self.revision = base, show, revision
+
+    def moves(self, moves: Moves) -> str:
+        """Return a set of moves as words."""
+        return " and ".join(f"{name} {self.show.value(name, value)}" for name, value in moves)
+
+    def accusation(self, rule: Rule) -> str:
+        """Return an accusation as words."""
+        return f"{self.base.cause_name(rule.cause)} ({in_words(rule.when, self.show)})"
+
+    def against(self, verdict: Verdict) -> str:
+        """Return why a set of moves will not do."""
+        if verdict.unknown:
+            return verdict.unknown
+        if verdict.raised:
+            return "it would accuse " + "; ".join(self.accusation(r) for r in verdict.raised[:2])
+        if verdict.windows:
+            return f"it would take {', '.join(verdict.windows)} out of its window"
+        if verdict.apart:
+            return f"the correction moves it only together with {' and '.join(verdict.apart)}"
+        return "it leaves: " + "; ".join(self.accusation(r) for r in verdict.left[:2])
+
+    def why(self, choice: Choice) -> str:
+        """Return what a value aims at."""
+        if not isinstance(choice.aim, Way):
+            return choice.why
+        way = choice.aim.exit
+        edge = way.free if choice.aim.free and way.free is not None else way.clear
+        beyond = "above" if way.rises else "below"
+        then = "where it speaks the cause free" if choice.aim.free else "where it is no longer accused"
+        return f"{_level_name(way.level)} then comes {beyond} {self._level(way.level, edge)}, {then}"
+
+    def steps(self, choice: Choice) -> str:
+        """Return how to get to a value in the steps that a correction names; empty when one is enough."""
+        problem = self.revision.problem
+        named = problem.named if problem else ()
+        step = next((abs(n.move.value) for n in named if _steps(n.move, choice.setting) and n.move.value), None)
+        if step is None:
+            return ""
+        count = ceil(abs(choice.after - choice.before) / step - 0.05)
+        if count < 2:
+            return ""
+        first = choice.before + (step if choice.after > choice.before else -step)
+        return (
+            f"In {count} steps of at most {self.show.change(choice.setting, step)}, and look after each: first to "
+            f"{self.show.value(choice.setting, first)}."
+        )
+
+    def margins(self, choice: Choice) -> tuple[Margin, ...]:
+        """Return what the moves leave between the accused numbers and their limits, and the setting and its own."""
+        problem = self.revision.problem
+        if problem is None:
+            return ()
+        facts = problem.outlook.facts(moves_of(self.revision.moves))
+        found = []
+        for e in _once(problem.chooser.exits):
+            now = level(e.level, facts)
+            if now is not None and choice.setting in problem.outlook.flow.before(_facts(e.level)):
+                name, value = _level_name(e.level), self._level(e.level, now)
+                found.append(Margin(name=name, value=value, limit=self._edge(e), because=e.rule.because))
+        return (*found, *self._limit(problem.chooser.dials[choice.setting], choice.after))
+
+    def _limit(self, dial: Dial, after: float) -> tuple[Margin, ...]:
+        limit = dial.room.nearest(after)
+        if not limit.telling or abs(limit.value - after) > NEAR * dial.step:
+            return ()
+        name = dial.setting.name
+        side = "not above" if limit is dial.room.high else "not below"
+        text = f"{side} {self.show.value(name, limit.value)} ({limit.name})"
+        return (Margin(name=name, value=self.show.value(name, after), limit=text, because=limit.because),)
+
+    def _level(self, look: Look, value: float) -> str:
+        if look.kind == "ratio":
+            return f"{value:.3g} times"
+        return self.show.change(look.fact, value) if look.kind == "difference" else self.show.value(look.fact, value)
+
+    def _edge(self, e: Exit) -> str:
+        return f"accused {'below' if e.rises else 'above'} {self._level(e.level, e.clear)}"
+
+    def dropped(self) -> tuple[Dropped, ...]:
+        """Return the moves that were considered and not recommended, those that corrections name first."""
+        problem = self.revision.problem
+        if problem is None or not self.revision.searched:
+            return ()
+        chosen = {c.setting: c for c in self.revision.moves}
+        found: list[Dropped] = []
+        for name in sorted(problem.choices, key=lambda n: (not _named(problem, n), n)):
+            if name in chosen and len(chosen) == 1:
+                found += self._other_values(problem, chosen[name])
+            else:
+                found += self._alone(problem, name)
+        return tuple(found[:SHOWN])
+
+    def _other_values(self, problem: Problem, chosen: Choice) -> list[Dropped]:
+        found = []
+        for other in sorted(problem.choices[chosen.setting], key=lambda c: c.size):
+            if other.after == chosen.after:
+                continue
+            verdict = problem.outlook.judge(((other.setting, other.after),))
+            if not verdict.will_do:
+                why = self.against(verdict)
+            elif other.size < chosen.size:
+                why = "it clears the accusation, but no more than that"
+            else:
+                why = "it would do as well, but is the larger move"
+            found.append(Dropped(moves=f"{self._moved(other)} ({self.why(other)})", why=why))
+        return found[:2]
+
+    def _alone(self, problem: Problem, name: str) -> list[Dropped]:
+        limit = problem.chooser.stopped.get(name)
+        best = min(self.revision.moves, key=lambda c: c.size, default=None)
+        seen = [(c, problem.outlook.judge(((name, c.after),))) for c in problem.choices[name]]
+        for choice, verdict in sorted(seen, key=lambda s: (not s[1].will_do, not s[1].clears, s[0].size)):
+            if verdict.will_do and best is not None:
+                larger = "it would do as well, but is the larger move"
+                why = larger if choice.named or not best.named else "it would do as well, but no correction names it"
+            elif verdict.clears or limit is None:
+                why = self.against(verdict)
+            else:
+                break
+            return [Dropped(moves=f"{self._moved(choice)} alone", why=why)]
+        if limit is None:
+            return []
+        shown = self.show.value(name, limit.value)
+        return [
+            Dropped(moves=f"{name} as far as {shown} ({limit.name})", why="even there it does not clear the accusation")
+        ]
+
+    def _moved(self, choice: Choice) -> str:
+        return f"{choice.setting} {self.show.value(choice.setting, choice.after)}"
+
+    def stopped_by(self) -> str:
+        """Return which rule or limit stops every set of moves: that of the nearest one; empty when none was stopped."""
+        problem, found = self.revision.problem, self.revision.found
+        if problem is None or not self.revision.searched or found.best:
+            return ""
+        clearing = [(m, v) for m, v in found.judged.items() if isinstance(v, Verdict) and v.clears]
+        if clearing:
+            moves, verdict = min(clearing, key=lambda item: (len(item[0]), self._size(problem, item[0])))
+            return f"{self.moves(moves)} would clear it, but {self.against(verdict)}."
+        for name, limit in problem.chooser.stopped.items():
+            shown = self.show.value(name, limit.value)
+            because = f": {limit.because.rstrip('.')}" if limit.because else ""
+            return f"{name} may not pass {shown} ({limit.name}{because}), and even there it does not clear it."
+        return "No setting on record changes the number that is accused."
+
+    def _size(self, problem: Problem, moves: Moves) -> float:
+        return sum(abs(v - problem.chooser.dials[n].recorded) / problem.chooser.dials[n].step for n, v in moves)
+
+    def unsafe(self, facts: dict[str, object]) -> tuple[str, ...]:
+        """Return the recorded settings that are past a safety limit, each with its hazard."""
+        found = []
+        for name, setting in self.base.words.settings.items():
+            value = facts.get(name)
+            limit = past_safety(setting, value, facts) if isinstance(value, float) else None
+            if limit is not None and isinstance(value, float):
+                side = "at most" if value > limit.value else "at least"
+                found.append(
+                    f"{name} {self.show.value(name, value)} is past its safety limit ({side} "
+                    f"{self.show.value(name, limit.value)}): {limit.because} Set that right first."
+                )
+        return tuple(found)
+
+
+def _steps(move: object, setting: str) -> bool:
+    return getattr(move, "setting", "") == setting and getattr(move, "how", "") == "by step"
+
+
+def _named(problem: Problem, name: str) -> bool:
+    return any(n.move.setting == name for n in problem.named)
+
+
+def _once(found: Iterable[Exit]) -> list[Exit]:
+    return list({(e.level, e.rises): e for e in found}.values())
+
+
+def _facts(look: Look) -> tuple[str, ...]:
+    return (look.fact,) if look.other is None else (look.fact, look.other)
+
+
+def _level_name(look: Look) -> str:
+    if look.other is None:
+        return look.fact
+    return f"{look.fact} {'against' if look.kind == 'ratio' else 'less'} {look.other}"
