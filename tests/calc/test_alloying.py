@@ -54,6 +54,26 @@ def test_the_density_is_not_the_average_by_mass():
     assert found < 0.925 * 10500 + 0.075 * 8960 - 15
 
 
+# Sums of volumes worked out by hand, g/cm3: silver 10.5, copper 8.96, gold 19.3 (CRC Handbook); the last shares of
+# silver and copper are the eutectic by two assessments.
+@pytest.mark.parametrize(
+    ("shares", "densities", "expected"),
+    [
+        ((0.925, 0.075), (10.5, 8.96), 10.3663),
+        ((0.75, 0.125, 0.125), (19.3, 10.5, 8.96), 15.452),
+        ((0.75, 0.045, 0.205), (19.3, 10.5, 8.96), 15.146),
+        ((0.917, 0.055, 0.028), (19.3, 10.5, 8.96), 17.897),
+        ((0.719, 0.281), (10.5, 8.96), 10.016),
+        ((0.7159, 0.2841), (10.5, 8.96), 10.011),
+    ],
+)
+def test_densities_worked_out_by_hand(shares, densities, expected):
+    found = mixture_density(shares, densities)
+    assert found == pytest.approx(expected, abs=6e-4)
+    by_mass = sum(s * d for s, d in zip(shares, densities, strict=True))
+    assert found < by_mass - 0.01  # the average by mass would be 10.3845 for sterling, 16.9 for yellow gold
+
+
 def test_the_mixture_rule_misses_yellow_brass_by_more_than_two_percent():
     # Measured 8.53 g/cm3, from memory of Copper Development Association data for C26000.
     found = mixture_density([0.7, 0.3], package_densities("Cu", "Zn"))

@@ -47,6 +47,14 @@ def test_steam_at_its_boiling_point_is_two_percent_less_than_ideal():
     assert gas_volume(1.0, WATER, 373.15, atm) == pytest.approx(real, rel=0.025)
 
 
+def test_sulfur_gas_takes_four_times_the_room_at_a_thousand_degrees():
+    # 0.47055 g of SO2 from a gram of CaSO4 by molar masses: 179.7 ml at 25, 767.4 ml at 1000 degC and one atmosphere.
+    mass = 1e-3 * molmass.Formula("SO2").mass / molmass.Formula("CaSO4").mass
+    cold, hot = (gas_volume(mass, molmass.Formula("SO2").mass / 1000, t + zero_Celsius, atm) for t in (25, 1000))
+    assert cold * 1e6 == pytest.approx(179.7, abs=0.1)
+    assert hot * 1e6 == pytest.approx(767.4, abs=0.2)
+
+
 @given(held=st.floats(0, 0.01), share=st.floats(0, 0.25))
 def test_four_times_the_pressure_dissolves_twice_as_much(held, share):
     assert dissolved_share(held, 4 * share) == pytest.approx(2 * dissolved_share(held, share))

@@ -47,6 +47,13 @@ def test_a_hundred_grams_of_yellow_gold():
     assert found / 1000 == pytest.approx(25.8, abs=0.1)
 
 
+def test_a_gram_of_sterling_takes_348_joules():
+    # 0.2467 J/g/K over 955 K and 112.6 J/g: 348.2 J/g; 10.83 kJ for a troy ounce.
+    found = heat_to_pour(1e-3, 246.7, 112.6e3, 246.7, 293.15, 1169.15, 1248.15)
+    assert found == pytest.approx(348.2, abs=0.05)
+    assert found * 31.1034768 / 1000 == pytest.approx(10.83, abs=0.005)
+
+
 def silver_cp(t: float) -> float:
     """Specific heat of solid silver [J/kg/K]: 5.09 + 2.04e-3 T + 0.36e5/T^2 cal/mol/K, Kelley 1960, from memory."""
     return (5.09 + 2.04e-3 * t + 0.36e5 / t**2) * calorie / 0.1078682

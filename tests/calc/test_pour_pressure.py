@@ -104,3 +104,10 @@ def test_the_same_gauge_is_a_greater_share_in_the_mountains():
 def test_impossible_pressures_are_refused(call, says):
     with pytest.raises(OutOfRange, match=says):
         call()
+
+
+def test_the_pull_at_the_far_end_times_the_length_would_be_a_sixth_too_much():
+    # rho omega^2 r2 (r2 - r1) gives 282.5 kPa where the integral gives 242.9.
+    wrong = 9200 * rpm(400) ** 2 * 0.25 * 0.07
+    assert wrong / 1000 == pytest.approx(282.5, abs=0.05)
+    assert spin_pressure(9200, rpm(400), 0.18, 0.25) / wrong == pytest.approx(242.9 / 282.5, rel=1e-3)

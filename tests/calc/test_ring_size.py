@@ -41,13 +41,29 @@ def test_the_two_systems_agree_with_the_printed_table(size: float, diameter: flo
 
 @pytest.mark.parametrize(
     ("size", "diameter", "inch"),
-    [(49, 15.597, 4.88), (52, 16.552, 6.05), (54, 17.189, 6.84), (57, 18.144, 8.01), (65, 20.690, 11.14)],
+    [
+        (49, 15.597, 4.88),
+        (52, 16.552, 6.05),
+        (54, 17.189, 6.84),
+        (57, 18.144, 8.01),
+        (60, 19.099, 9.18),
+        (65, 20.690, 11.14),
+    ],
 )
 def test_whole_circumference_sizes_in_the_inch_system(size: float, diameter: float, inch: float) -> None:
     bore = bore_of_circumference_size(size)
 
     assert 1e3 * bore == pytest.approx(diameter, abs=6e-4)
     assert inch_system_size(bore, ZERO, STEP) == pytest.approx(inch, abs=6e-3)
+
+
+# The trade has another formula, 36.3 + 2.60 n mm round (common practice); with its constants the same functions give
+# its values, so a stick can be matched by its two constants.
+@pytest.mark.parametrize(("size", "around"), [(7, 54.50), (10, 62.30), (13, 70.10)])
+def test_the_rival_formula_is_a_matter_of_two_constants(size: float, around: float) -> None:
+    bore = bore_of_inch_system_size(size, 36.3e-3 / pi, 2.60e-3 / pi)
+    assert size_by_circumference(bore) == pytest.approx(around, abs=5e-3)
+    assert abs(size_by_circumference(bore) - size_by_circumference(bore_of_inch_system_size(size, ZERO, STEP))) < 0.4
 
 
 def test_half_a_size_is_what_the_trade_says_at_size_7() -> None:

@@ -42,6 +42,18 @@ def test_air_pressure_is_that_of_the_table_in_feet(feet: int, inhg: float) -> No
     assert standard_air_pressure(feet * 0.3048) / INHG == pytest.approx(inhg, abs=0.01)
 
 
+# A printed altitude table of another hand, rounded to the meter: 950, 900, 850 and 800 hPa.
+@pytest.mark.parametrize(("metres", "hpa"), [(540, 950), (988, 900), (1457, 850), (1949, 800)])
+def test_round_pressures_lie_at_the_altitudes_of_a_second_table(metres: int, hpa: float) -> None:
+    assert standard_air_pressure(metres) / 100 == pytest.approx(hpa, abs=0.1)
+
+
+# Subtraction from one standard atmosphere: what a mold's vacuum gauge leaves in it.
+@pytest.mark.parametrize(("inhg", "kpa"), [(20, 33.6), (25, 16.7), (26, 13.3), (28, 6.5), (29, 3.1)])
+def test_a_gauge_reading_leaves_what_is_left_of_the_air(inhg: float, kpa: float) -> None:
+    assert chamber_pressure(101325.0, inhg * INHG) / 1000 == pytest.approx(kpa, abs=0.05)
+
+
 @pytest.mark.parametrize("metres", [0, 700, 1600, 3000, 4500])
 def test_air_pressure_agrees_with_a_library_that_counts_geometric_height(metres: int) -> None:
     assert standard_air_pressure(metres) == pytest.approx(ATMOSPHERE_1976(metres).P, rel=5e-4)

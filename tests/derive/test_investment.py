@@ -155,6 +155,17 @@ def test_rest_follows_the_trades_table(resolver: Resolver, diameter: int, least:
     assert least * 60 <= float(found["needed rest"]) <= most * 60  # type: ignore[arg-type]
 
 
+def test_the_old_recipe_of_boric_acid_by_the_gallon_comes_out_by_the_powder(resolver: Resolver) -> None:
+    # common practice: 150 g to a US gallon of 3.785 l is 39.63 g/l, at 40 ml to 100 g of powder 1.585 % of it
+    found = resolver.resolve(
+        told(flask_diameter=0.0762, flask_height=0.1016, label_water=40.0, boric_acid_share=0.01585)
+    ).facts
+
+    assert float(str(found["needed boric acid"])) / float(str(found["needed water"])) == pytest.approx(
+        0.150 / 3.785411784, rel=1e-3
+    )
+
+
 def test_boric_acid_asks_for_three_hours(resolver: Resolver) -> None:
     found = resolver.resolve(told(flask_diameter=0.051, boric_acid_share=0.015)).facts
 
