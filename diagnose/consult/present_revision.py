@@ -47,10 +47,13 @@ def revised_shown(
     settings = tuple(_moved(of, words, c, sure) for c in revision.moves)
     settings += tuple(_unrecorded(of, m) for m in revision.unrecorded)
     search = _search(of, words, revision, sure, told, causes)
-    search = search.model_copy(update={"unsafe": words.unsafe(dict(standing.resolved.facts))})
+    facts = standing.resolved.facts
+    search = search.model_copy(update={"unsafe": words.unsafe(facts)})
     if not settings:
-        note = search.stopped_by or search.says
-        return RevisedShown((), Recheck(note=note) if note else RevisedShown().recheck, search)
+        if not search.stopped_by:
+            named = [n for n in of.reviser.named(standing, causes) if n.move.setting in told]
+            search = search.model_copy(update={"says": words.no_number(named, facts)})
+        return RevisedShown((), Recheck(note=NOTHING), search)
     return RevisedShown(settings, _recheck(of, standing, revision), search)
 
 
@@ -142,16 +145,19 @@ def _outcome(revision: Revision, stopped: str) -> str:
 
 def _says(of: Consultant, revision: Revision, outcome: str, causes: tuple[str, ...]) -> str:
     names = " and ".join(of.base.cause_name(c) for c in causes)
-    count = len(revision.moves)
+    moves = revision.moves
     if outcome == "clears":
-        settings = "one setting" if count == 1 else f"{count} settings"
-        return f"The smallest change that clears what the settings say for it moves {settings}."
+        settings = "one setting" if len(moves) == 1 else f"{len(moves)} settings"
+        return f"The smallest change that clears every accusation by a setting moves {settings}."
     if outcome == "stopped":
-        also = " What follows goes as far as it may." if revision.moves else ""
+        also = " What follows goes as far as it may." if moves else ""
         return (
-            f"No change of up to three recorded settings clears what accuses {names} and keeps everything else." + also
+            f"No change of up to three recorded settings clears what accuses {names} and keeps the rest as it is."
+            + also
         )
     if outcome == "as the correction says":
+        if revision.problem and {c.setting for c in moves} <= revision.problem.outlook.unsafe:
+            return "No correction moves a recorded setting here; what is not safe is brought back inside its limit."
         return "What accuses it was seen, or cannot be set; the moves are those that its correction names."
     return ""
 

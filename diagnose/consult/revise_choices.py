@@ -33,6 +33,8 @@ class Way(NamedTuple):
 
     exit: Exit
     free: bool
+    back_in: str = ""
+    """The limit that the recorded value is past, when coming back inside it is already enough."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +67,14 @@ class Dial:
         """Return the ends of the range that can be asked about at all."""
         return self.setting.plausible_low, self.setting.plausible_high
 
+    def back_in(self, after: float) -> str:
+        """Return the limit that the recorded value is past, when a value lies just inside it; empty otherwise."""
+        for limit, edge in ((self.room.high, self.scale.down), (self.room.low, self.scale.up)):
+            past = self.recorded > limit.value if limit is self.room.high else self.recorded < limit.value
+            if past and abs(after - self.scale.value(edge(limit.value))) < 0.5 * self.scale.apart:
+                return limit.name
+        return ""
+
     def settle(self, value: float, outward: bool) -> float | None:
         """Return a value rounded to what can be set, away from the recorded one if so wished, inside the room."""
         up = (value >= self.recorded) is outward
@@ -87,16 +97,17 @@ class Chooser:
         self.exits = tuple({(e.level, e.rises, e.clear): e for e in outlook.exits}.values())
         self.stopped: dict[str, Limit] = {}
         self._turns: dict[int, tuple[Choice, ...]] = {}
+        self._brought_back = moves_of([c for name in sorted(self.dials) for c in self._safe(name)])
 
     def choices(self) -> dict[str, list[Choice]]:
         """Return the values worth trying for each setting, each once, taken alone."""
-        found = {name: [*self._targets(name), *self._window(name)] for name in self.dials}
+        found = {name: [*self._safe(name), *self._targets(name), *self._window(name)] for name in self.dials}
         for name in self.dials:
             groups = [group for group in self.outlook.together if name in group]
             for group in groups:
-                found[name] += self._ends(name, self._targets_of(group - {name}))
+                found[name] += self._ends(name, self._beside(name, self._targets_of(group - {name})))
             if not groups:
-                found[name] += self._ends(name, ())
+                found[name] += self._ends(name, self._beside(name, ()))
         return {name: _once(choices) for name, choices in found.items()}
 
     def with_others_moved(self, choices: Mapping[str, list[Choice]]) -> dict[str, list[Choice]]:
@@ -110,8 +121,21 @@ class Chooser:
             found[other].append(self._choice(self.dials[other], far, why, limit.source))
             for name in self.dials:
                 if name != other:
-                    found[name] += self._ends(name, ((other, far),))
+                    found[name] += self._ends(name, self._beside(name, ((other, far),)))
         return {name: _once(known) for name, known in found.items()}
+
+    def _beside(self, name: str, others: Moves) -> Moves:
+        """Return other moves together with those that bring unsafe settings back, which are made in any case."""
+        return tuple(sorted((n, v) for n, v in {**dict(self._brought_back), **dict(others)}.items() if n != name))
+
+    def _safe(self, name: str) -> list[Choice]:
+        """Return the nearest allowed value of a setting that is recorded past its safety limit."""
+        if name not in self.outlook.unsafe:
+            return []
+        dial = self.dials[name]
+        limit = dial.room.nearest(dial.recorded)
+        after = dial.settle(limit.value, outward=True)
+        return [] if after is None else [self._choice(dial, after, f"back inside {limit.name}", limit.source)]
 
     def again(self, choice: Choice, others: Moves) -> float | None:
         """Return the value of a choice afresh, for this outlook's facts; None when it has no value here."""
@@ -134,12 +158,13 @@ class Chooser:
 
     def _target(self, move: Move, correction: Correction, before: list[Choice]) -> Choice | None:
         planner, dial = self.planner, self.dials[move.setting]
-        if before:
-            then = self.outlook.standing(moves_of(before))
+        beside = self._beside(move.setting, moves_of(before))
+        if beside:
+            then = self.outlook.standing(beside)
             planner = Planner(then, planner.resolver, planner.told, planner.show)
         planned = planner.move(move)
         after = self._rounded(dial, planned.after) if planned else None
-        if planned is None or after is None:
+        if planned is None or after is None or (after > dial.recorded) is not (planned.after > dial.recorded):
             return None
         return self._choice(dial, after, planned.why, self._source(move, correction), move, planned)
 
@@ -195,8 +220,9 @@ class Chooser:
                 after = self._reach(dial, Way(way, free), others)
                 if after is None:
                     break
+                aim = Way(way, free, dial.back_in(after))
                 why = f"so that {way.level.fact} {'speaks the cause free' if free else 'is no longer accused'}"
-                found.append(self._choice(dial, after, why, way.rule.source, Way(way, free)))
+                found.append(self._choice(dial, after, why, way.rule.source, aim))
         return found
 
     def _reach(self, dial: Dial, way: Way, others: Moves, start: float | None = None) -> float | None:
@@ -213,11 +239,13 @@ class Chooser:
         if found is None:
             return None
         if found.place is None:
-            if not others and found.stopped is not None:
+            if others == self._beside(name, ()) and found.stopped is not None:
                 self.stopped[name] = found.stopped
             return None
         value = dial.scale.value(found.place)
-        if way.free:
+        back = value - (0.5 if found.upwards else -0.5) * dial.step
+        far_in = dial.back_in(value) and (left := gap(back)) is not None and left <= 0.0
+        if way.free or far_in:
             return value
         # Half a usual step to spare, as far as there is room: a machine is not set to the hair.
         spared = dial.settle(value + (0.5 if found.upwards else -0.5) * dial.step, outward=True)
@@ -229,10 +257,11 @@ class Chooser:
         planned: PlannedMove | None = None,
     ) -> Choice:  # fmt: skip
         held = f", held at {planned.held_by}" if planned and planned.held_by else ""
-        named = any(n.move.setting == dial.setting.name for n in self.named)
+        name = dial.setting.name
+        named = name in self.outlook.unsafe or any(n.move.setting == name for n in self.named)
         size = abs(after - dial.recorded) / dial.step
         calculation = planned.calculation if planned else ""
-        return Choice(dial.setting.name, dial.recorded, after, size, named, why + held, source, calculation, aim)
+        return Choice(name, dial.recorded, after, size, named, why + held, source, calculation, aim)
 
 
 def joined(named: Iterable[Named], dials: Mapping[str, Dial], planner: Planner) -> tuple[frozenset[str], ...]:

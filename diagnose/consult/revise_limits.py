@@ -21,6 +21,8 @@ class Limit(NamedTuple):
     source: str = ""
     telling: bool = True
     """Whether it says something of the trade; the plausible range only catches slips of the pen."""
+    missing: str = ""
+    """The fact that would say how far to go, when it is not known."""
 
 
 class Room(NamedTuple):
@@ -45,7 +47,7 @@ def room(
     """Return the room for a recorded setting.
 
     `moves` are those of all corrections of the defect's causes: the limits they name bind whoever moves the setting.
-    `entitled` are values that a correction names; a move towards them may leave the window, any other may not.
+    A setting that is moved ends inside its window; only `entitled` values, which a correction names, may lie outside.
     """
     lows = [Limit(setting.plausible_low, "the plausible range", telling=False)]
     highs = [Limit(setting.plausible_high, "the plausible range", telling=False)]
@@ -60,11 +62,11 @@ def room(
             highs.append(_bound(move.ceiling, recorded, facts))
     window = window_of(setting, facts)
     if window is not None:
-        far = (recorded, *entitled)
+        named = tuple(entitled)
         if window.low is not None:
-            lows.append(_window_end(window, window.low, min(window.low, *far)))
+            lows.append(_window_end(window, window.low, min((window.low, *named))))
         if window.high is not None:
-            highs.append(_window_end(window, window.high, max(window.high, *far)))
+            highs.append(_window_end(window, window.high, max((window.high, *named))))
     return Room(max(lows, key=lambda limit: limit.value), min(highs, key=lambda limit: limit.value))
 
 
@@ -87,7 +89,7 @@ def past_safety(setting: Setting, value: float, facts: Facts) -> Limit | None:
 
 
 def _window_end(window: SettingWindow, end: float, far: float) -> Limit:
-    name = "its window" if far == end else "what is recorded or a correction names, outside its window"
+    name = "its window" if far == end else "what a correction names, outside its window"
     return Limit(far, name, window.because, window.source, far == end)
 
 
@@ -97,4 +99,4 @@ def _bound(bound: Bound, recorded: float, facts: Facts) -> Limit:
     if isinstance(value, float):
         return Limit(value, name)
     # A limit that cannot be worked out here is no reason to move without one.
-    return Limit(recorded, f"{name}, which is not known")
+    return Limit(recorded, f"{name}, which is not known", missing=bound.fact or "")

@@ -26,11 +26,12 @@ class Verdict:
     windows: tuple[str, ...] = ()
     unknown: str = ""
     apart: tuple[str, ...] = ()
+    unsafe: tuple[str, ...] = ()
 
     @property
     def clears(self) -> bool:
-        """Whether every accusation is silent, on facts that are known."""
-        return not self.left and not self.unknown
+        """Whether every accusation is silent, on facts that are known, and nothing stays past a safety limit."""
+        return not (self.left or self.unknown or self.unsafe)
 
     @property
     def keeps(self) -> bool:
@@ -61,6 +62,7 @@ class Outlook:
         self._free = {goal.id: innocents(goal, self._own) for goal in goals}
         self.together: tuple[frozenset[str], ...] = ()
         self.targets: dict[str, float] = {}
+        self.unsafe: frozenset[str] = frozenset()
         self._seen: dict[Moves, Standing] = {}
         self.exits = tuple(e for goal in goals for e in exits(goal, self._own, self.now.resolved.facts))
 
@@ -119,7 +121,7 @@ class Outlook:
     def judge(self, moves: Moves) -> Verdict:
         """Return what the rules say of a set of moves."""
         then = self.standing(moves)
-        applied = {r.id for r in then.applied}
+        applied, moved = {r.id for r in then.applied}, frozenset(name for name, _ in moves)
         accused = self.watch.accused(then.resolved.facts, then.windows)
         return Verdict(
             left=tuple(r for r in self._kin if r.id in applied),
@@ -127,7 +129,8 @@ class Outlook:
             raised=new_accusations(self.accused, accused),
             windows=self._windows_left(moves, then),
             unknown=self.unknown(then.resolved),
-            apart=self._apart(frozenset(name for name, _ in moves)),
+            apart=self._apart(moved),
+            unsafe=tuple(sorted(self.unsafe - moved)),
         )
 
     def _enough(self, goal: Rule, moves: Moves, applied: set[str]) -> bool:

@@ -38,6 +38,8 @@ def reach(
     end = scale.down(limit.value) if upwards else scale.up(limit.value)
     sign = 1 if upwards else -1
     first = (scale.up(recorded) if upwards else scale.down(recorded)) + (sign if _on(scale, recorded) else 0)
+    # A recorded value outside the room comes at least back into it.
+    first = min(first, scale.down(room.high.value)) if not upwards else max(first, scale.up(room.low.value))
     if (end - first) * sign < 0:
         return Reached(None, upwards, limit)
     stride = max(round(step / scale.apart), 1)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from math import ceil
 
 from diagnose.consult.condition_words import in_words
-from diagnose.consult.revise_choices import Choice, Dial, Way
+from diagnose.consult.revise_choices import Choice, Dial, Named, Way
 from diagnose.consult.revise_levels import Exit, level
-from diagnose.consult.revise_limits import past_safety
+from diagnose.consult.revise_limits import Limit, past_safety
 from diagnose.consult.revise_outlook import Verdict
 from diagnose.consult.revise_search import Moves, moves_of
 from diagnose.consult.revision import Problem, Revision
@@ -20,6 +20,7 @@ from diagnose.rulebase.load import RuleBase
 
 SHOWN = 6
 NEAR = 20.0  # usual steps; a limit further away is not worth a line
+FAR = 5.0  # usual steps; nobody thinks of moving that far a setting that no correction names
 
 
 class Wording:
@@ -44,6 +45,8 @@ class Wording:
             return "it would accuse " + "; ".join(self.accusation(r) for r in verdict.raised[:2])
         if verdict.windows:
             return f"it would take {', '.join(verdict.windows)} out of its window"
+        if verdict.unsafe:
+            return f"it leaves {', '.join(verdict.unsafe)} past a safety limit"
         if verdict.apart:
             return f"the correction moves it only together with {' and '.join(verdict.apart)}"
         return "it leaves: " + "; ".join(self.accusation(r) for r in verdict.left[:2])
@@ -55,8 +58,10 @@ class Wording:
         way = choice.aim.exit
         edge = way.free if choice.aim.free and way.free is not None else way.clear
         beyond = "above" if way.rises else "below"
-        then = "where it speaks the cause free" if choice.aim.free else "where it is no longer accused"
-        return f"{_level_name(way.level)} then comes {beyond} {self._level(way.level, edge)}, {then}"
+        then = "speaks the cause free" if choice.aim.free else "is no longer accused"
+        if choice.aim.back_in:
+            return f"back inside {choice.aim.back_in}, where {_level_name(way.level)} {then}"
+        return f"{_level_name(way.level)} then comes {beyond} {self._level(way.level, edge)}, where it {then}"
 
     def steps(self, choice: Choice) -> str:
         """Return how to get to a value in the steps that a correction names; empty when one is enough."""
@@ -139,6 +144,8 @@ class Wording:
         best = min(self.revision.moves, key=lambda c: c.size, default=None)
         seen = [(c, problem.outlook.judge(((name, c.after),))) for c in problem.choices[name]]
         for choice, verdict in sorted(seen, key=lambda s: (not s[1].will_do, not s[1].clears, s[0].size)):
+            if not choice.named and choice.size > FAR:
+                return []
             if verdict.will_do and best is not None:
                 larger = "it would do as well, but is the larger move"
                 why = larger if choice.named or not best.named else "it would do as well, but no correction names it"
@@ -147,12 +154,10 @@ class Wording:
             else:
                 break
             return [Dropped(moves=f"{self._moved(choice)} alone", why=why)]
-        if limit is None:
+        if limit is None or limit.missing:
             return []
-        shown = self.show.value(name, limit.value)
-        return [
-            Dropped(moves=f"{name} as far as {shown} ({limit.name})", why="even there it does not clear the accusation")
-        ]
+        moves = f"{name} as far as {self.show.value(name, limit.value)} ({limit.name})"
+        return [Dropped(moves=moves, why="even there it does not clear the accusation")]
 
     def _moved(self, choice: Choice) -> str:
         return f"{choice.setting} {self.show.value(choice.setting, choice.after)}"
@@ -167,15 +172,29 @@ class Wording:
             moves, verdict = min(clearing, key=lambda item: (len(item[0]), self._size(problem, item[0])))
             return f"{self.moves(moves)} would clear it, but {self.against(verdict)}."
         for name, limit in problem.chooser.stopped.items():
-            shown = self.show.value(name, limit.value)
-            because = f": {limit.because.rstrip('.')}" if limit.because else ""
-            return f"{name} may not pass {shown} ({limit.name}{because}), and even there it does not clear it."
+            return self._stopped(name, limit)
         return "No setting on record changes the number that is accused."
+
+    def _stopped(self, name: str, limit: Limit) -> str:
+        if limit.missing:
+            return f"{name} is not moved further: the {limit.missing}, which it may not pass, is not known here."
+        because = f": {limit.because.rstrip('.')}" if limit.because else ""
+        shown = self.show.value(name, limit.value)
+        return f"{name} may not pass {shown} ({limit.name}{because}), and even there it does not clear it."
+
+    def no_number(self, named: Iterable[Named], facts: Mapping[str, object]) -> str:
+        """Return why corrections that move a setting give no number here: a fact they need is not known."""
+        for move, _ in named:
+            needed = (move.fact, *(b.fact for b in (move.floor, move.ceiling) if b is not None))
+            missing = next((f for f in needed if f is not None and f not in facts), None)
+            if missing is not None:
+                return f"No number is given for {move.setting}: the {missing} is not known here."
+        return ""
 
     def _size(self, problem: Problem, moves: Moves) -> float:
         return sum(abs(v - problem.chooser.dials[n].recorded) / problem.chooser.dials[n].step for n, v in moves)
 
-    def unsafe(self, facts: dict[str, object]) -> tuple[str, ...]:
+    def unsafe(self, facts: Mapping[str, object]) -> tuple[str, ...]:
         """Return the recorded settings that are past a safety limit, each with its hazard."""
         found = []
         for name, setting in self.base.words.settings.items():

@@ -9,16 +9,16 @@ from typing import NamedTuple
 from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.consult.revise import Plan, PlannedMove, Planner
 from diagnose.consult.revise_choices import Choice, Chooser, Dial, Named, dial_for, joined
-from diagnose.consult.revise_limits import room
+from diagnose.consult.revise_limits import past_safety, room
 from diagnose.consult.revise_outlook import Outlook, Verdict
 from diagnose.consult.revise_search import Found, Moves, moves_of, smallest
 from diagnose.consult.revise_settable import scale_of
 from diagnose.consult.revise_watch import Flow, Watch, watch_for
 from diagnose.consult.show import Shower
-from diagnose.consult.standing import Standing
+from diagnose.consult.standing import Facts, Standing, side_of, window_of
 from diagnose.derive.resolve import Resolver
 from diagnose.model.condition import facts_of, leaves
-from diagnose.model.knowledge import Cause, Rule
+from diagnose.model.knowledge import Correction, Move, Rule
 from diagnose.rulebase.load import RuleBase
 
 FRACTIONS = (1.0, 0.75, 0.5, 0.25)
@@ -109,17 +109,17 @@ class Reviser:
         return smallest(problem.choices, problem.outlook.judge, touch)
 
     def must_touch(self, problem: Problem) -> list[frozenset[str]]:
-        """Return, for each accusation, the settings that it depends on."""
+        """Return, for each accusation, the settings that it depends on, and alone each setting that is not safe."""
         dials = frozenset(problem.chooser.dials)
-        return [dials & self.flow.before(facts_of(goal.when)) for goal in problem.goals]
+        unsafe = [frozenset((name,)) for name in sorted(problem.outlook.unsafe)]
+        return unsafe + [dials & self.flow.before(facts_of(goal.when)) for goal in problem.goals]
 
     def problem(
         self, standing: Standing, told: Mapping[str, object], causes: tuple[str, ...], accusing: Iterable[Rule]
     ) -> Problem | None:
         """Return a case laid out for the search; None when no accusation depends on a recorded setting to be moved."""
-        known = [self.base.causes[c] for c in causes if c in self.base.causes]
-        named = tuple(self._named(standing, known))
-        recorded = {n: v for n, v in told.items() if n in self.base.words.settings and isinstance(v, float)}
+        named = tuple(self.named(standing, causes))
+        recorded = self._recorded(told)
         accusing = [r for r in accusing if any(leaf.kind != "is" for leaf in leaves(r.when))]
         movable = {n.move.setting for n in named if n.move.setting in recorded}
         for rule in accusing:
@@ -128,11 +128,20 @@ class Reviser:
         goals = tuple(r for r in accusing if movable & self.flow.before(facts_of(r.when)))
         if not goals:
             return None
+        movable |= self._unsafe(standing, recorded)
         return self._laid_out(standing, told, goals, {n: recorded[n] for n in sorted(movable)}, named)
 
-    def _named(self, standing: Standing, causes: Iterable[Cause]) -> list[Named]:
+    def _unsafe(self, standing: Standing, recorded: Mapping[str, float]) -> set[str]:
+        settings, facts = self.base.words.settings, standing.resolved.facts
+        return {n for n, v in recorded.items() if past_safety(settings[n], v, facts) is not None}
+
+    def _recorded(self, told: Mapping[str, object]) -> dict[str, float]:
+        return {n: v for n, v in told.items() if n in self.base.words.settings and isinstance(v, float)}
+
+    def named(self, standing: Standing, causes: Iterable[str]) -> list[Named]:
+        """Return the moves that the corrections of these causes name, where the corrections fit the case."""
         found = []
-        for cause in causes:
+        for cause in (self.base.causes[c] for c in causes if c in self.base.causes):
             for i, correction in enumerate(cause.corrections):
                 if correction.when is None or f"correction {cause.id} {i}" in standing.extras:
                     found += [Named(move, correction) for move in correction.moves]
@@ -151,20 +160,29 @@ class Reviser:
         watch = self.watch(standing)
         outlook = Outlook(desk, self.resolver, told, goals, recorded, watch, self.flow, wanted)
         planner = Planner(standing, self.resolver, told, self.show)
-        planned = [(n, p) for n in named if (p := planner.move(n.move)) is not None and p.setting in recorded]
-        dials: dict[str, Dial] = {}
-        for name, value in recorded.items():
-            setting = self.base.words.settings[name]
-            scale = scale_of(setting, self.show, value)
-            aims = [p.after for _, p in planned if p.setting == name]
-            reached = [scale.value(scale.up(a) if a > value else scale.down(a)) for a in aims]
-            dials[name] = dial_for(setting, value, scale, room(setting, value, facts, every, reached))
+        outlook.unsafe = frozenset(self._unsafe(standing, recorded))
+        planned = [(n.move, p) for n in named if (p := planner.move(n.move)) is not None and p.setting in recorded]
+        dials = {
+            n: self._dial(n, v, facts, every, [m for m in planned if m[1].setting == n]) for n, v in recorded.items()
+        }
         outlook.together = joined(named, dials, planner)
-        for n, p in planned:
-            if n.move.how != "by step":
+        for move, p in planned:
+            if move.how != "by step":
                 outlook.targets.setdefault(p.setting, p.after)
         chooser = Chooser(outlook, planner, dials, named)
         return Problem(outlook, chooser, goals, named, chooser.choices())
+
+    def _dial(
+        self, name: str, recorded: float, facts: Facts, every: Iterable[Move], planned: list[tuple[Move, PlannedMove]]
+    ) -> Dial:
+        setting = self.base.words.settings[name]
+        scale = scale_of(setting, self.show, recorded)
+        window = window_of(setting, facts)
+        # A step from inside the window may lead out of it; a step from outside leads back in.
+        inside = window is not None and side_of(window, recorded) == "inside"
+        aims = [p.after for move, p in planned if inside or move.how != "by step"]
+        entitled = [scale.value(scale.up(a) if a > recorded else scale.down(a)) for a in aims]
+        return dial_for(setting, recorded, scale, room(setting, recorded, facts, every, entitled))
 
     def _outcome(self, problem: Problem, found: Found) -> Revision:
         best = tuple(c for c in found.best if isinstance(c, Choice))
@@ -197,32 +215,41 @@ class Reviser:
         return tuple(r for r in outlook.now.applied if r.speaks == "for" and r.id not in then)
 
     def _as_planned(self, standing: Standing, told: Mapping[str, object], plans: list[Plan]) -> Revision:
-        """Return the first correction's moves, rounded to what can be set and as far as they accuse nothing new."""
+        """Return the first correction's moves, rounded to what can be set and as far as they accuse nothing new.
+
+        Settings that are recorded past a safety limit are brought back in any case.
+        """
         plan = next((p for p in plans if p.moves), None)
-        if plan is None:
-            return Revision()
-        unrecorded = tuple(m for m in plan.moves if m.before is None)
-        recorded = {m.setting: m.before for m in plan.moves if m.before is not None}
-        if not recorded:
+        every = self._recorded(told)
+        moved = {m.setting for m in plan.moves if m.before is not None} if plan else set()
+        moved |= self._unsafe(standing, every)
+        unrecorded = tuple(m for m in plan.moves if m.before is None) if plan else ()
+        if not moved:
             return Revision(unrecorded=unrecorded)
-        named = tuple(Named(move, plan.correction) for move in plan.correction.moves)
-        problem = self._laid_out(standing, told, (), recorded, named)
-        whole = problem.chooser.in_turn(plan.correction)
+        named = tuple(Named(move, plan.correction) for move in plan.correction.moves) if plan else ()
+        problem = self._laid_out(standing, told, (), {n: every[n] for n in sorted(moved)}, named)
+        whole = _whole(problem, plan.correction if plan else None)
         first = problem.outlook.judge(moves_of(whole))
         for fraction in FRACTIONS if whole else ():
-            moved = tuple(c for w in whole if (c := _shortened(problem, w, fraction)) is not None)
-            moves = moves_of(moved)
-            verdict = problem.outlook.judge(moves)
-            if moved and verdict.keeps:
-                cleared = self._cleared(problem.outlook, moves)
-                return Revision(moved, unrecorded, False, (), verdict, cleared, fraction, problem)
+            shorter = tuple(c for w in whole if (c := _shortened(problem, w, fraction)) is not None)
+            verdict = problem.outlook.judge(moves_of(shorter))
+            if shorter and verdict.keeps:
+                cleared = self._cleared(problem.outlook, moves_of(shorter))
+                return Revision(shorter, unrecorded, False, (), verdict, cleared, fraction, problem)
         return Revision((), unrecorded, False, (), first, problem=problem)
+
+
+def _whole(problem: Problem, correction: Correction | None) -> tuple[Choice, ...]:
+    """Return a correction's moves, and those that bring settings back inside their safety limits."""
+    found = problem.chooser.in_turn(correction) if correction else ()
+    moved = {c.setting for c in found}
+    return found + tuple(problem.choices[n][0] for n in sorted(problem.outlook.unsafe - moved) if problem.choices[n])
 
 
 def _shortened(problem: Problem, whole: Choice, fraction: float) -> Choice | None:
     """Return a move that goes only part of the way; None when that is less than can be set."""
     dial = problem.chooser.dials[whole.setting]
-    if fraction == 1.0:
+    if fraction == 1.0 or whole.setting in problem.outlook.unsafe:
         return whole
     after = dial.settle(dial.recorded + fraction * (whole.after - dial.recorded), outward=False)
     return None if after is None else replace(whole, after=after, size=abs(after - dial.recorded) / dial.step)

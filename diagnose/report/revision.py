@@ -13,10 +13,11 @@ if TYPE_CHECKING:
 def revision_lines(page: Page, d: Diagnosis, everything: bool) -> None:
     """Add the revised settings of a diagnosis, and the recheck of them by the same rules."""
     search = d.search
-    for text in search.unsafe:
+    if search.unsafe:
         page.head("Not safe as recorded")
+    for text in search.unsafe:
         page.item(text)
-    if d.revised_settings or search.stopped_by:
+    if d.revised_settings or search.stopped_by or search.says:
         page.head("Revised settings")
         if search.says:
             page.say(search.says)
