@@ -86,13 +86,13 @@ def write_picture(picture: Picture, path: Path) -> None:
         content = as_page(picture) if ending == ".html" else picture.svg() + "\n"
     try:
         write_whole(path, content)
-        path.chmod(_plain_mode())
+        path.chmod(plain_mode())
     except (StoreError, OSError) as error:
         what = error.what if isinstance(error, StoreError) else f"cannot be written ({error.strerror})."
         raise BadInput(what, where=str(path), next_step="Name another place, or free some space there.") from None
 
 
-def _plain_mode() -> int:
+def plain_mode() -> int:
     """Return the permissions of a plain new file; the way it is written leaves stricter ones."""
     mask = os.umask(0)
     os.umask(mask)
