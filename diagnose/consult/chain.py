@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 MOST_SIGNS = 4
 DECIDED = 0.5
-UNDECIDED = "What brought it about is not decided yet"
+UNDECIDED = "what brought it about is not decided yet"
 
 
 def chain(of: Consultant, stands: list[tuple[Standing, RankedCause]]) -> tuple[Link, ...]:
@@ -38,7 +38,7 @@ def _links(of: Consultant, standing: Standing, cause: RankedCause, told_already:
         found += _settings(of, standing, spoken)
     found += _computed(of, standing, spoken)
     if cause.probability < DECIDED and not told_already:
-        found = [Link(kind="cause", words=UNDECIDED, because=f"Leading so far: {cause.name}.")]
+        found = [Link(kind="open", words=UNDECIDED, because=f"Leading so far: {cause.name}.")]
     elif not (cause.hand_over and told_already):
         found.append(Link(kind="cause", words=cause.name, because=cause.how, stage=cause.stage))
     found += _signs(of, counted)

@@ -122,9 +122,9 @@ class Settling(Record):
 
 
 class Link(Record):
-    """One link of the chain from what was set to what is seen."""
+    """One link of the chain from what was set to what is seen; `open` where it is not known yet how it begins."""
 
-    kind: Literal["setting", "computed", "cause", "sign", "defect"]
+    kind: Literal["open", "setting", "computed", "cause", "sign", "defect"]
     words: str
     because: str = ""
     stage: str = ""

@@ -12,6 +12,7 @@ from diagnose.model.explanation import (
     Settling,
     Unfolded,
     Unknown,
+    Way,
     WhyNot,
 )
 from diagnose.model.record import Record
@@ -27,7 +28,14 @@ from diagnose.report.text import (
     with_upstream,
 )
 
-LINK_WORDS = {"setting": "Set", "computed": "That makes", "cause": "So", "sign": "Seen", "defect": "And that is"}
+LINK_WORDS = {
+    "open": "First",
+    "setting": "Set",
+    "computed": "That makes",
+    "cause": "So",
+    "sign": "Seen",
+    "defect": "And that is",
+}
 ORIGINS = {
     "told": "told", "computed": "computed before", "material": "of the material", "assumed": "assumed, nobody told",
 }  # fmt: skip
@@ -167,11 +175,13 @@ def _why_not(page: Page, w: WhyNot, indent: int) -> None:
         return
     page.say("It would be first:", indent)
     for way in w.ways:
-        page.item(
-            "if " + " and ".join(f"{c.name} were {c.then} ({now_words(c.now)})" for c in way.changes)
-            + f": then {percent(way.probability)}",
-            indent,
-        )  # fmt: skip
+        page.item(way_words(way), indent)
+
+
+def way_words(way: Way) -> str:
+    """Return what would have to be different as one line."""
+    changes = " and ".join(f"{c.name} were {c.then} ({now_words(c.now)})" for c in way.changes)
+    return f"if {changes}: then {percent(way.probability)}"
 
 
 def now_words(now: str) -> str:

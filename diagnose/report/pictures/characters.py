@@ -5,9 +5,10 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable
 from math import floor, log10
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
-from diagnose.report.pictures.panels import Bars, Curve, Curves, Map
+from diagnose.report.pictures.panels import Bars, Curve, Curves, Map, Steps
 
 if TYPE_CHECKING:
     from diagnose.report.pictures.picture import Picture
@@ -27,6 +28,8 @@ def in_characters(picture: Picture, width: int) -> list[str]:
             lines += _curves(panel, wide)
         elif isinstance(panel, Bars):
             lines += _bars(panel, wide)
+        elif isinstance(panel, Steps):
+            lines += _steps(panel, wide)
         else:
             lines += _map(panel, wide)
     return [line.rstrip() for line in lines]
@@ -132,6 +135,18 @@ def _bars(panel: Bars, wide: int) -> list[str]:
         lines += [beside] if len(beside) <= wide else [drawn, " " * (left + 1) + bar.words[: wide - left - 1]]
     key = [f"| {moment.label}" for moment in panel.moments] + [f". {band.label}" for band in panel.bands]
     return lines + (_packed(key, wide) if key else [])
+
+
+def _steps(panel: Steps, wide: int) -> list[str]:
+    """Return boxes one under the other with an arrow between."""
+    lines: list[str] = []
+    for box in panel.boxes:
+        if lines:
+            lines += [" " * (wide // 2) + sign for sign in "|v"]
+        texts = [*wrap(f"{box.lead}: {box.words}", wide - 4), *wrap(box.because, wide - 4)]
+        edge = "+" + "-" * (wide - 2) + "+"
+        lines += [edge, *(f"| {text:<{wide - 4}} |" for text in texts), edge]
+    return lines
 
 
 def _map(panel: Map, wide: int) -> list[str]:

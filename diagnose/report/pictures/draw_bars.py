@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from textwrap import fill
 from typing import Any
 
 from diagnose.report.pictures.drawing import COLORS, INK, PAPER, QUIET
 from diagnose.report.pictures.panels import Bars
 
+LABEL = 32  # letters of a bar's name that go into a line
 ROOM = 1.35  # the axis is this much longer than its bars, for the words beside them
 
 
@@ -31,7 +33,7 @@ def draw(axis: Any, panel: Bars) -> None:
             fontsize=8.5, color=INK, zorder=4,
             bbox={"facecolor": PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 0.6},
         )  # fmt: skip
-    axis.set_yticks(range(len(panel.bars)), [bar.label for bar in panel.bars])
+    axis.set_yticks(range(len(panel.bars)), [fill(bar.label, LABEL) for bar in panel.bars])
     axis.set_ylim(len(panel.bars) - 0.4, -0.6)
     _limits(axis, panel)
     axis.set_xlabel(panel.x_title)
@@ -51,4 +53,5 @@ def _limits(axis: Any, panel: Bars) -> None:
     ends += [m.at for m in panel.moments] + [end for band in panel.bands for end in (band.low, band.high)]
     low, high = min(ends), max(ends)
     span = (high - min(low, 0.0) if panel.from_zero else high - low) or abs(high) or 1.0
-    axis.set_xlim(min(low, 0.0) if panel.from_zero else low - 0.08 * span, high + (ROOM - 1.0) * span)
+    least = min(low, 0.0) - (0.04 * span if low < 0.0 else 0.0) if panel.from_zero else low - 0.08 * span
+    axis.set_xlim(least, high + (ROOM - 1.0) * span)

@@ -10,13 +10,13 @@ from contextlib import contextmanager
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-from diagnose.report.pictures.panels import Bars, Curves, Panel
+from diagnose.report.pictures.panels import Bars, Curves, Panel, Steps
 from diagnose.report.pictures.picture import Picture
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-WIDTH, ROW = 7.2, 0.42  # [inch]
+WIDTH, NARROW, ROW = 7.2, 4.2, 0.42  # [inch]
 INK, PAPER, QUIET = "#1a1a1a", "#fcfcf8", "#6b6b6b"
 # Blue and vermilion stay apart for every kind of colour vision (Okabe & Ito, Color Universal Design, 2008).
 COLORS = {"recorded": "#0072b2", "revised": "#b84700"}
@@ -66,7 +66,8 @@ def _drawn(picture: Picture, salt: str) -> Iterator[Figure]:
 
     with matplotlib.rc_context({**STYLE, "svg.hashsalt": salt}):
         heights = [_height(panel) for panel in picture.panels]
-        figure = Figure(figsize=(WIDTH, sum(heights) + 0.45), layout="constrained")
+        wide = NARROW if all(isinstance(panel, Steps) for panel in picture.panels) else WIDTH
+        figure = Figure(figsize=(wide, sum(heights) + 0.45), layout="constrained")
         figure.suptitle(picture.title, fontsize=11.0, x=0.01, ha="left")
         axes = figure.subplots(len(heights), 1, squeeze=False, height_ratios=heights)[:, 0]
         for axis, panel in zip(axes, picture.panels, strict=True):
@@ -79,11 +80,15 @@ def _height(panel: Panel) -> float:
         return 2.6
     if isinstance(panel, Bars):
         return 0.75 + ROW * len(panel.bars)
+    if isinstance(panel, Steps):
+        from diagnose.report.pictures.draw_steps import height
+
+        return height(panel)
     return 3.4
 
 
 def _draw(axis: Any, panel: Panel) -> None:
-    from diagnose.report.pictures import draw_bars, draw_curves, draw_map
+    from diagnose.report.pictures import draw_bars, draw_curves, draw_map, draw_steps
 
     for side in ("top", "right"):
         axis.spines[side].set_visible(False)
@@ -91,6 +96,8 @@ def _draw(axis: Any, panel: Panel) -> None:
         draw_curves.draw(axis, panel)
     elif isinstance(panel, Bars):
         draw_bars.draw(axis, panel)
+    elif isinstance(panel, Steps):
+        draw_steps.draw(axis, panel)
     else:
         draw_map.draw(axis, panel)
 

@@ -81,4 +81,18 @@ class Map(NamedTuple):
     placed: str
 
 
-Panel = Curves | Bars | Map
+class Step(NamedTuple):
+    """A box of a chain: the word it begins with, what it says, and why in smaller print."""
+
+    lead: str
+    words: str
+    because: str = ""
+
+
+class Steps(NamedTuple):
+    """Boxes one under the other, each leading to the next; narrow enough for a phone."""
+
+    boxes: tuple[Step, ...]
+
+
+Panel = Curves | Bars | Map | Steps
