@@ -21,11 +21,12 @@ if TYPE_CHECKING:
 @click.option("--what-if", multiple=True, metavar="'NAME=VALUE'", help="Change a setting and compare; can be repeated.")
 @click.option("--without-shop", is_flag=True, help="Leave out what this shop's confirmed cases taught.")
 @click.option("--side-by-side", is_flag=True, help="Show what differs between two cases.")
+@click.option("--html", "page", type=click.Path(), metavar="OUT", help="Write the whole report of one case as a page.")
 @click.option("--good", type=click.Path(), metavar="FILE", help="A run that came out well, as evidence.")
 @click.pass_obj
 def case_command(
     given: dict[str, str], files: tuple[str, ...], as_json: bool, explain: bool, what_if: tuple[str, ...],
-    without_shop: bool, side_by_side: bool, good: str | None,
+    without_shop: bool, side_by_side: bool, page: str | None, good: str | None,
 ) -> int:  # fmt: skip
     """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
     from diagnose.cli.taught import taught
@@ -37,6 +38,8 @@ def case_command(
     if side_by_side:
         return _side_by_side(of, files, as_json)
     sound = read_case(Path(good), of.base, good=True) if good else None
+    if page:
+        return _page(of, files, sound, Path(page))
     code = 0
     for file in files:
         try:
@@ -79,6 +82,24 @@ def _show(found: Diagnosis, part: str) -> None:
         put(lambda width: explained_lines(found, width, part))
     else:
         put(lambda width: diagnosis_lines(found, width, part))
+
+
+def _page(of: Consultant, files: tuple[str, ...], good: Case | None, out: Path) -> int:
+    from diagnose.consult.explain import explained
+    from diagnose.consult.good_run import AgainstGoodRun
+    from diagnose.errors import BadInput
+    from diagnose.report.case_page import case_page
+    from diagnose.report.page import write_page
+    from diagnose.rulebase.cases import read_case
+
+    if len(files) != 1:
+        raise BadInput(f"{len(files)} cases do not go on one page.", where="--html", next_step="Name one.")
+    case = read_case(Path(files[0]), of.base)
+    found = explained(of, case, good)
+    by = AgainstGoodRun(of, case, good) if good else of
+    write_page(case_page(by, case, found), out)
+    click.echo(f"{out}: written")
+    return 0
 
 
 def _side_by_side(of: Consultant, files: tuple[str, ...], as_json: bool) -> int:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.model.case import Case
 from diagnose.model.comparison import FactPair
-from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause, Recheck, Revised
+from diagnose.model.diagnosis import Diagnosis, Doubt, Evidence, RankedCause, Recheck, Revised
 from diagnose.model.explanation import Balance, ExplainedDiagnosis, Explanation, Settling, Unfolded, WhyNot
 from diagnose.report.page import drawing, page
 from diagnose.report.pictures import Picture, pictures_of
@@ -81,8 +81,9 @@ def case_page(of: Consultant, case: Case, found: ExplainedDiagnosis) -> str:
         "case.html", FILTERS,
         title=f"{found.defect_name}" + (f": {case.part}" if case.part else ""),
         case=case, first=found, last=last, good_run=found.good_run, inquiries=inquiries, pictures=pictures,
-        contents=_contents(found, inquiries, bool(physics), bool(last.revised_settings), bool(numbers)),
+        contents=_contents(found, inquiries, bool(physics), bool(numbers)),
         least=LEAST, corrections=CORRECTIONS, recheck=_recheck(last.recheck), told=told_rows(of, case), numbers=numbers,
+        unsafe=list(dict.fromkeys(text for one in chain for text in one.search.unsafe)),
         cautions=list(dict.fromkeys(text for one in chain for text in one.cautions)),
         sources=sorted({text for one in chain for text in one.sources}),
     )  # fmt: skip
@@ -108,9 +109,7 @@ def physics_pictures(of: Consultant, case: Case, chain: list[Diagnosis]) -> list
 
 def revised_values(d: Diagnosis) -> dict[str, float]:
     """Return the revised settings of a diagnosis as SI values."""
-    wanted = {r.setting: r.to for r in d.revised_settings}
-    moves = [m for c in d.corrections for m in c.moves if m.to_si is not None]
-    return {m.setting: m.to_si for m in reversed(moves) if m.to_si is not None and wanted.get(m.setting) == m.to}
+    return {r.setting: r.to_si for r in d.revised_settings if r.to_si is not None}
 
 
 def told_rows(of: Consultant, case: Case) -> list[tuple[str, str]]:
@@ -145,8 +144,10 @@ def _settled(s: Settling) -> Settled:
 
 
 def _contents(
-    found: ExplainedDiagnosis, inquiries: list[Inquiry], physics: bool, revised: bool, numbers: bool
+    found: ExplainedDiagnosis, inquiries: list[Inquiry], physics: bool, numbers: bool
 ) -> list[tuple[str, str]]:
+    last = inquiries[-1].diagnosis
+    revised = last.revised_settings or last.search.stopped_by
     contents = [("good", "Against the good run")] if found.good_run else []
     contents += [("chain", "How it came about"), ("causes-1", "Likely causes")]
     contents += [(f"causes-{i.number}", f"Where it began: {i.diagnosis.defect_name}") for i in inquiries[1:]]
@@ -177,12 +178,19 @@ def _pairs(pairs: tuple[FactPair, ...]) -> list[tuple[str, str, str]]:
 
 def _revised(revised: tuple[Revised, ...]) -> list[tuple[str, ...]]:
     return [
-        (r.setting, r.from_, r.to, r.why + (f" ({r.calculation})" if r.calculation else ""), r.range or "none assumed")
+        (
+            r.setting, r.from_, r.to, r.why + (f" ({r.calculation})" if r.calculation else ""), r.range,
+            " ".join((r.steps, *(f"Then {m.name}: {m.value}; {m.limit}." for m in r.margins))).strip(),
+        )
         for r in revised
-    ]
+    ]  # fmt: skip
+
+
+def _doubts(doubts: tuple[Doubt, ...]) -> list[tuple[str, str, str]]:
+    return [(d.name, d.assumed, d.settle) for d in doubts]
 
 
 FILTERS: dict[str, Callable[..., object]] = {
     "percent": percent, "chance": chance_words, "seen": _seen, "inputs": _inputs, "pairs": _pairs,
-    "unknown": unknown_words, "way": way_words, "revised": _revised,
+    "unknown": unknown_words, "way": way_words, "revised": _revised, "doubts": _doubts,
 }  # fmt: skip
