@@ -1,0 +1,236 @@
+"""How the case library grows: import, similar cases, summary, learning, at a thousand to a million invented cases.
+
+Run: python -m tests.bench.library_scale [--sizes 1000,10000,100000,1000000] [--postgresql URL] [--folder DIR]
+
+A few hundred cases of the demo shop are copied over and over with other dates, parts and readings, and taken in as a
+person's file would be. Similar cases are searched in a defect of the middle and in the most frequent one, beside a brute
+force reference over the same cases: the package `gower` and scikit-learn's neighbours. A million cases need about 3 GB.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import random
+import shutil
+import statistics
+import tempfile
+import time
+import warnings
+from collections import Counter
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+from itertools import islice
+from pathlib import Path
+from typing import Any
+
+import gower
+import numpy as np
+from sklearn.neighbors import NearestNeighbors
+
+from diagnose.cli.setup import consultant
+from diagnose.consult import Consultant
+from diagnose.consult.hindsight import hindsight
+from diagnose.library import learning, outcomes
+from diagnose.library.counts import true_causes
+from diagnose.library.find import Wanted
+from diagnose.library.intake import Intake, Manner
+from diagnose.library.kept import Kept, from_json
+from diagnose.library.read import load
+from diagnose.library.similar import similar
+from diagnose.library.store import Library, known
+from diagnose.library.summary import shop_picture
+from diagnose.model.experience import Heard
+from tests.demo_year import DemoShop
+
+TARGETS = {"import": 5000.0, "similar": 100.0, "summary": 5.0, "learn": 10.0}
+BATCH = 20_000
+MOST_FACTS = 14
+
+
+def templates(of: Consultant, count: int) -> list[Kept]:
+    """Return cases of the demo shop, each with as many facts as a busy person records."""
+    found = []
+    for kept in DemoShop(of, seed=7).cases(count):
+        dice = random.Random(kept.part + kept.date)
+        settings = dict(dice.sample(sorted(kept.settings.items()), min(len(kept.settings), MOST_FACTS // 2)))
+        room = MOST_FACTS - len(settings) - len(kept.materials)
+        seen = dict(dice.sample(sorted(kept.observations.items()), min(len(kept.observations), max(room, 3))))
+        said = kept.said.model_copy(update={"evidence": ()}) if kept.said else None
+        found.append(kept.model_copy(update={"settings": settings, "observations": seen, "said": said}))
+    return found
+
+
+def lines(of_these: list[Kept], seed: int) -> Iterator[tuple[int, str]]:
+    """Yield cases without end: the number of the template, and the case as a line of a file."""
+    dice = random.Random(seed)
+    whole = [json.loads(kept.to_json()) for kept in of_these]
+    for number in range(10**9):
+        which = dice.randrange(len(whole))
+        case = {**whole[which], "part": f"part {number}", "uid": f"{number:032x}"}
+        case["date"] = (date(2022, 1, 1) + timedelta(days=dice.randrange(1800))).isoformat()
+        case["settings"] = {
+            name: {**told, "value": told["value"] * (1.0 + 0.03 * dice.gauss(0.0, 1.0))}
+            for name, told in case.get("settings", {}).items()
+        }
+        yield which, json.dumps(case)
+
+
+class Growing:
+    """A library that grows, with what is needed to learn from the copies without hearing the rules on each."""
+
+    def __init__(self, of: Consultant, library: Library, count: int) -> None:
+        self.of, self.library = of, library
+        self.templates = templates(of, count)
+        self.heard = [list(self.hear(k, true_causes(k))) if true_causes(k) else [] for k in self.templates]
+        self.more = lines(self.templates, 1)
+        self.which: list[int] = []
+
+    def hear(self, kept: Kept, causes: tuple[str, ...]) -> Iterator[Heard]:
+        return hindsight(self.of, known(kept.case(), self.of.base), causes)
+
+    def grow(self, size: int) -> float:
+        """Take cases in until there are so many, let the library learn from them, and return cases per second."""
+        taken, spent = 0, 0.0
+        while len(self.which) < size:
+            part = list(islice(self.more, min(BATCH, size - len(self.which))))
+            start = time.perf_counter()
+            report = Intake(self.library, Manner()).take(
+                (f"line {i}", from_json(line)) for i, (_, line) in enumerate(part)
+            )
+            spent += time.perf_counter() - start
+            assert report.taken == len(part), report.same[:3]
+            first = len(self.which)
+            self.which += [which for which, _ in part]
+            self._learn(first)
+            taken += len(part)
+        return taken / spent if spent else float("nan")
+
+    def _learn(self, first: int) -> None:
+        """Put what the rules say of each template beside its copies; the numbers of cases follow each other."""
+        heard = [(n + 1, self.heard[self.which[n]]) for n in range(first, len(self.which)) if self.heard[self.which[n]]]
+        for i in range(0, len(heard), 2000):
+            part = heard[i : i + 2000]
+            self.library.database.write(lambda conn, change: outcomes.keep(conn, self.library.database.words, part))  # noqa: B023
+
+
+def timed(work: Callable[[], Any], runs: int = 5) -> float:
+    """Return the median time of some runs. [s]"""
+    spent = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        spent.append(time.perf_counter() - start)
+    return statistics.median(spent)
+
+
+def search(growing: Growing, defect: str) -> tuple[int, float]:
+    """Return how many cases of a defect there are, and how long a search among them takes. [s]"""
+    asked = [k for k in growing.templates if k.defect == defect]
+    stage = [d for d in growing.of.base.defect_files if d.split(".")[0] == defect.split(".")[0]]
+    database = growing.library.database
+    spent = [timed(lambda k=k: similar(database, k.case(), stage), 3) for k in asked[:7]]
+    return similar(database, asked[0].case(), stage).looked_at, statistics.median(spent)
+
+
+def brute_force(growing: Growing, defect: str, most: int = 20_000) -> tuple[int, float, float]:
+    """Return how long the package gower and scikit-learn take for one case among those of a defect. [s]"""
+    copies = [growing.templates[w] for w in growing.which if growing.templates[w].defect == defect][:most]
+    names = sorted({n for k in copies for n in (*k.settings, *k.observations)})
+    is_answer = [not any(n in k.settings for k in copies) for n in names]
+    codes: dict[str, int] = {}
+    table = np.zeros((len(copies), len(names)))
+    for row, kept in enumerate(copies):
+        for column, name in enumerate(names):
+            if name in kept.settings:
+                table[row, column] = float(np.mean(kept.settings[name].value))
+            else:
+                table[row, column] = codes.setdefault(kept.observations.get(name, ""), len(codes))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        package = timed(lambda: gower.gower_topk(table[:1], table, cat_features=is_answer, n=25), 1)
+    spans = np.where(is_answer, 1.0, np.maximum(np.ptp(table, axis=0), 1e-12))
+    scaled = np.where(is_answer, table, table / spans)
+
+    def far(a: np.ndarray, b: np.ndarray) -> float:
+        return float(np.where(is_answer, a != b, np.abs(a - b)).mean())
+
+    neighbours = NearestNeighbors(n_neighbors=min(25, len(copies)), algorithm="brute", metric=far).fit(scaled)
+    return len(copies), package, timed(lambda: neighbours.kneighbors(scaled[:1]), 1)
+
+
+def learn_one(growing: Growing, times: int = 15) -> float:
+    """Return how long it takes to learn from one more confirmed case, hearing the rules on it included. [s]"""
+    library, spent = growing.library, []
+    with library.database.read() as conn:
+        rows = load(
+            conn, library.database.words, [n + 1 for n, w in enumerate(growing.which) if growing.heard[w]][:times]
+        )
+    for row in rows:
+        library.change(row.kept.name, "confirm", lambda k: k.model_copy(update={"confirmed": (*k.confirmed, "x")[-1:]}))
+        start = time.perf_counter()
+        assert learning.learn(library.database, growing.hear) == 1
+        spent.append(time.perf_counter() - start)
+        library.undo()
+        learning.learn(library.database, growing.hear)
+    return statistics.median(spent)
+
+
+def measure(growing: Growing, size: int, wide: bool) -> dict[str, float]:
+    """Return the figures at one size."""
+    rate = growing.grow(size)
+    database, slots = growing.library.database, list(growing.of.base.words.slots)
+    counts = Counter(growing.templates[w].defect for w in growing.which).most_common()
+    middle, most = counts[len(counts) // 4][0], counts[0][0]
+    found: dict[str, float] = {"cases": size, "import": rate}
+    found["in middle"], found["similar middle"] = search(growing, middle)
+    found["in most"], found["similar most"] = search(growing, most)
+    found["brute in"], found["gower"], found["sklearn"] = brute_force(growing, most)
+    found["summary"] = timed(lambda: shop_picture(database, Wanted(), slots), 3)
+    found["summary since"] = timed(lambda: shop_picture(database, Wanted(since="2026-06"), slots), 1 if wide else 3)
+    found["summary stage"] = timed(lambda: shop_picture(database, Wanted(stage="mold"), slots), 1 if wide else 3)
+    found["learn"] = learn_one(growing)
+    found["experience"] = timed(lambda: learning.experience(database, most))
+    return found
+
+
+ROWS = (
+    ("cases", "cases", 1.0, "{:,.0f}"), ("import, cases/s", "import", 1.0, "{:,.0f}"),
+    ("defect of the middle: cases", "in middle", 1.0, "{:,.0f}"), ("  similar, ms", "similar middle", 1e3, "{:.1f}"),
+    ("most frequent defect: cases", "in most", 1.0, "{:,.0f}"), ("  similar, ms", "similar most", 1e3, "{:.1f}"),
+    ("  brute force over: cases", "brute in", 1.0, "{:,.0f}"), ("  package gower, ms", "gower", 1e3, "{:.1f}"),
+    ("  scikit-learn, ms", "sklearn", 1e3, "{:.1f}"), ("summary of all, s", "summary", 1.0, "{:.2f}"),
+    ("summary of half a year, s", "summary since", 1.0, "{:.2f}"),
+    ("summary of a stage, s", "summary stage", 1.0, "{:.2f}"), ("learn from one case, ms", "learn", 1e3, "{:.1f}"),
+    ("what was learned, read, ms", "experience", 1e3, "{:.1f}"),
+)  # fmt: skip
+
+
+def main() -> None:
+    """Grow a library and print a table."""
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
+    parser.add_argument("--sizes", default="1000,10000,100000,1000000")
+    parser.add_argument("--templates", type=int, default=600)
+    parser.add_argument("--folder", type=Path, help="where the library lies meanwhile; removed afterwards")
+    parser.add_argument("--postgresql", help="a URL; an empty database")
+    parser.add_argument("--rules", help="another rules folder")
+    given = parser.parse_args()
+    folder = Path(tempfile.mkdtemp(dir=given.folder, prefix="library-scale-"))
+    library = Library(given.postgresql or folder / "library.db", author="bench")
+    found = []
+    try:
+        growing = Growing(consultant(given.rules), library, given.templates)
+        for size in map(int, given.sizes.split(",")):
+            found.append(measure(growing, size, size > 200_000))
+            print({k: round(v, 4) for k, v in found[-1].items()}, flush=True)
+    finally:
+        library.close()
+        shutil.rmtree(folder, ignore_errors=True)
+    for title, key, factor, shape in ROWS:
+        print(f"{title:32}" + "".join(f"{shape.format(one[key] * factor):>14}" for one in found))
+    print(f"targets at a million: import {TARGETS['import']:,.0f}/s, similar {TARGETS['similar']:.0f} ms, "
+          f"summary {TARGETS['summary']:.0f} s, learn {TARGETS['learn']:.0f} ms")  # fmt: skip
+
+
+if __name__ == "__main__":
+    main()
