@@ -7,12 +7,13 @@ for some cause is first divided by its strongest factor, so that the ratio betwe
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from math import exp
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from diagnose.consult.rank import Ranking, Votes, Weigh, entropy
+from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk, Facts, Standing, scalars, side_of, window_of
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
@@ -77,18 +78,16 @@ def _about(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[s
         return
     if fact in words.observations:
         observation = words.observations[fact]
-        shares = shares_of(tuple(observation.answers), observation.usual)
         kind = "bench test" if observation.bench_test else "observation"
-        yield _score(fact, kind, observation.effort, shares, fact, standing)
+        yield _score(fact, kind, observation.effort, shares_of(observation), fact, standing)
         return
     if fact in words.slots or words.slot_of_kind(fact):
         slot = fact.removesuffix(" kind")
         if slot not in asked and slot not in standing.resolved.facts:
-            yield _score(slot, "material", 15.0, shares_of(words.answers(fact), {}), fact, standing)
+            yield _score(slot, "material", 15.0, _alike(words.answers(fact)), fact, standing)
         return
     values = values_between(fact, standing.desk, standing.resolved.facts)
-    points: dict[str | float, float] = {v: 1.0 / len(values) for v in values}
-    if not points:
+    if not values:
         return
     missing = [fact] if fact in words.settings else _missing(fact, standing, resolver, asked)
     if missing is None:
@@ -96,15 +95,11 @@ def _about(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[s
     effort = sum(words.settings[m].effort for m in missing if m in words.settings)
     for name in missing[:1]:
         kind = "setting" if name in words.settings else "material" if name in words.slots else "observation"
-        yield _score(name, kind, max(effort, 15.0), points, fact, standing)
+        yield _score(name, kind, max(effort, 15.0), _alike(values), fact, standing)
 
 
-def shares_of(answers: tuple[str, ...], usual: object) -> dict[str | float, float]:
-    """Return how often each answer is met among bad parts; what `usual` leaves is shared evenly."""
-    given: dict[str, float] = dict(usual)  # type: ignore[call-overload]
-    left = max(1.0 - sum(given.values()), 0.0)
-    rest = [a for a in answers if a not in given]
-    return {a: given.get(a, left / len(rest) if rest else 0.0) or 1e-3 for a in answers}
+def _alike(answers: Sequence[str] | Sequence[float]) -> dict[Any, float]:
+    return {a: 1.0 / len(answers) for a in answers}
 
 
 def values_between(fact: str, desk: Desk, facts: Facts) -> list[float]:
@@ -145,7 +140,7 @@ def _missing(fact: str, standing: Standing, resolver: Resolver, asked: frozenset
 
 
 def _score(
-    name: str, kind: str, effort: float, shares: dict[str | float, float], fact: str, standing: Standing
+    name: str, kind: str, effort: float, shares: Mapping[Any, float], fact: str, standing: Standing
 ) -> OpenQuestion:
     now, desk = standing.ranking, standing.desk
     facts = scalars(standing.resolved.facts)

@@ -13,6 +13,7 @@ from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, Planner
 from diagnose.consult.revision import Reviser
 from diagnose.consult.show import Shower
+from diagnose.consult.signs import sign_weights
 from diagnose.consult.standing import Desk, Standing, stand
 from diagnose.derive.resolve import Resolver
 from diagnose.errors import BadInput
@@ -44,7 +45,8 @@ class Consultant:
         if defect not in self._desks:
             known = self.base.defect(defect)
             experience = self.experience(defect) if self.experience else None
-            learned = learn(known, experience) if experience and experience.cases else None
+            by_words = sign_weights(known.rules(), self.base.words.observations)
+            learned = learn(known, experience, by_words) if experience and experience.cases else None
             self._desks[defect] = Desk(self.base, known, learned)
         return self._desks[defect]
 

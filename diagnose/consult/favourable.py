@@ -30,7 +30,7 @@ def best_chance(desk: Desk, cause: str) -> tuple[float, str]:
         trial_sides = {**sides, **sides_of(rule.when)}
         standing = stand_on(desk, Resolved(dict(trial)))
         matches = desk.matcher.evaluate(trial, {**standing.windows, **trial_sides})
-        ranking = rank(desk.prior, (desk.rules[m.rule] for m in matches))
+        ranking = rank(desk.prior, (desk.rules[m.rule] for m in matches), desk.weigh)
         p = ranking.probabilities[cause]
         if p >= best[0]:
             best, facts, sides = (p, ranking.first()), trial, trial_sides

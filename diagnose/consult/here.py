@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import exp
 
-from diagnose.consult.rank import log_weight, priors
+from diagnose.consult.rank import priors
 from diagnose.consult.standing import Desk, Standing
 from diagnose.model.diagnosis import CauseHere, RuleHere
 from diagnose.model.knowledge import Rule
@@ -16,7 +16,7 @@ def rule_here(desk: Desk, rule: Rule) -> RuleHere | None:
     if found is None:
         return None
     return RuleHere(
-        spoke=found.spoke, truly=found.truly, word_factor=exp(abs(log_weight(rule))), factor=found.factor,
+        spoke=found.spoke, truly=found.truly, word_factor=exp(abs(desk.by_words[rule.id])), factor=found.factor,
         words=f"here: right {found.truly} of {found.spoke} times",
     )  # fmt: skip
 

@@ -56,8 +56,11 @@ class Learned:
     here: Mapping[str, Here] = field(default_factory=dict)
 
 
-def learn(defect: Defect, experience: Experience) -> Learned:
-    """Return what the confirmed cases of a defect teach; the same as the rules base where there were none."""
+def learn(defect: Defect, experience: Experience, by_words: Mapping[str, float] | None = None) -> Learned:
+    """Return what the confirmed cases of a defect teach; the same as the rules base where there were none.
+
+    `by_words` are the ln weights, by rule, with which the rules count before any case; those of their words if none.
+    """
     elsewhere = _elsewhere(defect)
     weights: dict[str, float] = {}
     here: dict[str, Here] = {}
@@ -65,7 +68,8 @@ def learn(defect: Defect, experience: Experience) -> Learned:
         count = experience.rules.get(rule.key)
         if count is None:
             continue
-        weights[rule.id] = learned_weight(rule, count, elsewhere[rule.id])
+        said = by_words[rule.id] if by_words else None
+        weights[rule.id] = learned_weight(rule, count, elsewhere[rule.id], said)
         spoke = sum(count.spoke.values())
         with_cause = count.spoke.get(rule.cause, 0)
         truly = with_cause if rule.speaks == "for" else spoke - with_cause
@@ -89,9 +93,12 @@ def learned_shares(prior: Mapping[str, float], confirmed: Mapping[str, float]) -
     return found
 
 
-def learned_weight(rule: Rule, count: RuleCount, elsewhere: frozenset[str]) -> float:
-    """Return the ln weight of a rule after what was counted; `elsewhere` are the causes it is compared with."""
-    said = log_weight(rule)
+def learned_weight(rule: Rule, count: RuleCount, elsewhere: frozenset[str], said: float | None = None) -> float:
+    """Return the ln weight of a rule after what was counted; `said` is that before any case, by its word if None.
+
+    `elsewhere` are the causes it is compared with.
+    """
+    said = log_weight(rule) if said is None else said
     told_with, told_without = count.told.get(rule.cause, 0), _over(count.told, elsewhere)
     if not told_with or not told_without:
         return said  # nothing to compare

@@ -12,9 +12,10 @@ from functools import cached_property
 from math import exp
 from typing import NamedTuple
 
-from diagnose.consult.ask import best_first, in_file_order, shares_of
+from diagnose.consult.ask import best_first, in_file_order
 from diagnose.consult.consultant import Consultant
 from diagnose.consult.rank import counted, log_weight
+from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk
 from diagnose.consult.world import Draw, Shop, as_told, one_of, pick, shops, written_settings
 from diagnose.model.case import Case, Value
@@ -73,7 +74,7 @@ class Answering:
         if observation is None:
             return NOT_KNOWN
         facts = {**self.shop.facts, **{n: v for n, v in self.given.items() if isinstance(v, (str, float))}}
-        matcher, usual = self.desk.looking_at(name), shares_of(tuple(observation.answers), observation.usual)
+        matcher, usual = self.desk.looking_at(name), shares_of(observation)
         chances = []
         for answer in map(str, options):
             gains = {self.cause: 0.0}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import exp
 from typing import TYPE_CHECKING, NamedTuple
 
 from diagnose.consult.ask import OpenQuestion
@@ -104,7 +105,8 @@ def _evidence(of: Consultant, standing: Standing) -> dict[str, tuple[Evidence, .
             Evidence(
                 rule=rule.id, speaks=rule.speaks, weight=rule.weight, counted=rule.id in standing.ranking.counted,
                 about=rule.about, facts=tuple(dict.fromkeys(facts)), because=rule.because,
-                source=source_words(of, rule.source), here=rule_here(standing.desk, rule),
+                source=source_words(of, rule.source), factor=exp(abs(standing.desk.weigh(rule))),
+                here=rule_here(standing.desk, rule),
             )
         )  # fmt: skip
     order = ("very strong", "strong", "positive", "slight")

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from diagnose.consult.learned import Learned
-from diagnose.consult.rank import Ranking, Votes, counted, log_weight, priors, rank, word_for
+from diagnose.consult.rank import Ranking, Votes, counted, priors, rank, word_for
+from diagnose.consult.signs import sign_weights
 from diagnose.derive.resolve import Resolved, Resolver
 from diagnose.engine import Match, Matcher
 from diagnose.model.condition import Condition, Nothing, Side, facts_of, leaves
@@ -44,7 +45,8 @@ class Desk:
         self.rules = {rule.id: rule for rule in defect.rules()}
         self.learned = learned or Learned()
         self.prior = dict(self.learned.prior) or priors(defect)
-        self._weights = {rule.id: self.learned.weights.get(rule.id, log_weight(rule)) for rule in defect.rules()}
+        self.by_words = sign_weights(defect.rules(), base.words.observations)
+        self._weights = {**self.by_words, **self.learned.weights}
         self.stages = self._stages()
         self.hazards = [h for h in base.hazards.values() if h.stage in self.stages]
         self.extra: dict[str, Condition] = {}
@@ -71,7 +73,7 @@ class Desk:
         return found
 
     def weigh(self, rule: Rule) -> float:
-        """Return a rule's ln weight: that of its word, or what the shop's cases made of it."""
+        """Return the ln weight a rule counts with: by its word, or what the shop's cases made of it."""
         return self._weights[rule.id]
 
     def word(self, rule: Rule) -> Weight:
@@ -134,7 +136,7 @@ class Standing:
     @cached_property
     def by_rules_alone(self) -> Ranking:
         """Return the ranking without what the shop's cases taught."""
-        return rank(priors(self.desk.defect), self.applied)
+        return rank(priors(self.desk.defect), self.applied, lambda rule: self.desk.by_words[rule.id])
 
     @cached_property
     def extras(self) -> frozenset[str]:

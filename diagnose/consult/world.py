@@ -13,8 +13,9 @@ from itertools import accumulate
 from math import exp, sqrt
 from typing import TypeVar
 
-from diagnose.consult.ask import shares_of, values_between
+from diagnose.consult.ask import values_between
 from diagnose.consult.rank import counted, log_weight
+from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk, scalars, window_of, windows_for
 from diagnose.derive.resolve import Resolver
 from diagnose.errors import BadInput
@@ -129,7 +130,7 @@ def _settings(
         if name in words.slots:
             told[name] = one_of(draw, tuple(words.slots[name].materials))
         elif name in words.observations:
-            usual = shares_of(tuple(words.observations[name].answers), words.observations[name].usual)
+            usual = shares_of(words.observations[name])
             told[name] = pick(draw, tuple(usual), tuple(usual.values()))
     kinds = {f"{s}{end}": v for s, m in told.items() if s in words.slots for end, v in _both(base, s, str(m))}
     for name in names:

@@ -50,6 +50,7 @@ class Evidence(Record):
     facts: tuple[FactShown, ...]
     because: str
     source: str
+    factor: float = 1.0  # by which it shifts the odds of its cause here, at least 1
     here: RuleHere | None = None
 
 

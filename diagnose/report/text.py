@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.model.clean import clean
 from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
 from diagnose.report.revision import revision_lines
@@ -15,6 +16,7 @@ SHOWN_FROM = 0.02
 SHOWN_CORRECTIONS = 4
 SHOWN_EVIDENCE = 4
 SHOWN_ASSUMED = 3
+WEAKENED = 1 / 3  # evidence that counts less than this share of its word's factor says so
 
 
 class Line(NamedTuple):
@@ -164,7 +166,9 @@ def evidence_words(e: Evidence) -> str:
     """Return one piece of evidence as a sentence: what was seen, how it speaks, why."""
     seen = ", ".join(f"{f.name}: {f.value}" + (" (computed)" if f.origin == "computed" else "") for f in e.facts)
     here = f" ({e.here.words})" if e.here else ""
-    return f"{e.speaks} ({e.weight}): {seen}. {e.because}{here}"
+    # Where every answer to a question is a sign of something, each counts less than its word.
+    counts = f", here {e.factor:.0f} to 1" if e.here is None and e.factor < WEAKENED * BAYES_FACTOR[e.weight] else ""
+    return f"{e.speaks} ({e.weight}{counts}): {seen}. {e.because}{here}"
 
 
 def _numbers(page: Page, d: Diagnosis) -> None:

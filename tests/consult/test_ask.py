@@ -19,8 +19,9 @@ def test_each_outcome_leads_where_a_whole_evaluation_leads(defect: str, of: Cons
         for q in questions[:8]:
             for answer, _, first in q.outcomes:
                 facts = {**scalars(standing.resolved.facts), q.name: answer}
-                matches = standing.desk.matcher.evaluate(facts, standing.windows)
-                whole = rank(standing.desk.prior, (standing.desk.rules[m.rule] for m in matches))
+                desk = standing.desk
+                matches = desk.matcher.evaluate(facts, standing.windows)
+                whole = rank(desk.prior, (desk.rules[m.rule] for m in matches), desk.weigh)
                 best = max(whole.probabilities.values())
                 assert whole.probabilities[first] == pytest.approx(best)
             assert sum(p for _, p, _ in q.outcomes) == pytest.approx(1.0)

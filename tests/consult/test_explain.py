@@ -44,8 +44,8 @@ def thin_gate_explained(of: Consultant, thin_gate: Case) -> ExplainedDiagnosis:
 
 def odds(b: Balance) -> float:
     found = log(SHARE[b.often])
-    found += sum(log(FACTOR[e.weight]) for e in b.speaks_for)
-    return found - sum(log(FACTOR[e.weight]) for e in b.speaks_against)
+    found += sum(log(e.factor) for e in b.speaks_for)
+    return found - sum(log(e.factor) for e in b.speaks_against)
 
 
 def test_the_balance_of_every_cause_adds_up_to_its_probability(thin_gate_explained: ExplainedDiagnosis) -> None:
@@ -53,6 +53,9 @@ def test_the_balance_of_every_cause_adds_up_to_its_probability(thin_gate_explain
     total = sum(exp(odds(b)) for b in balances)
     for b in balances:
         assert isclose(b.probability, exp(odds(b)) / total, rel_tol=1e-9), b.name
+        # What speaks against counts in full; a sign counts at most as its word says.
+        assert all(isclose(e.factor, FACTOR[e.weight]) for e in b.speaks_against)
+        assert all(1.0 <= e.factor <= FACTOR[e.weight] * (1 + 1e-9) for e in b.speaks_for)
 
 
 def test_all_evidence_is_laid_out_once_and_what_says_the_same_is_about_a_state_already_counted(
