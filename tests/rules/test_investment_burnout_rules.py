@@ -261,9 +261,9 @@ def test_nobody_is_told_to_smell_for_sulfur_or_ammonia(base: RuleBase) -> None:
             assert re.search(r"no |not |until it has no ", before), where
     for name in ("smell of ammonia at mixing", "sulfur at break-out"):
         assert "do not sniff" in base.words.observations[name].ask
-    strip = base.words.observations["silver strip over crumbs of the load"].bench_test
+    strip = base.words.observations["crumbs and silver strip"].bench_test
     assert strip is not None
-    assert "never add acid" in strip.caution
+    assert "Do not smell at the jar" in strip.caution
     assert "Never add acid" in base.hazards["sulfur gas"].says
 
 
