@@ -198,7 +198,7 @@ def test_a_dangerous_answer_brings_its_caution_to_the_front(
 
 
 def test_plaster_is_never_burned_out_hotter_than_750_c(base: RuleBase, of: Consultant) -> None:
-    """With carbon in it CaSO4 breaks down from 750 C (Strydom et al., J. Therm. Anal. 49, 1501, 1997, abstract)."""
+    """With carbon and iron oxide CaSO4 turns to sulfide from 750 C (Strydom, J. Therm. Anal. 49, 1501, abstract)."""
     top = base.words.settings["burnout top temperature"]
     assert top.safe is not None
     assert top.safe.high == pytest.approx(750 + KELVIN)
