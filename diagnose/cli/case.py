@@ -45,7 +45,7 @@ def case_command(
         try:
             case = read_case(Path(file), of.base)
             if what_if:
-                _compare(of, case, what_if)
+                _compare(of, case, what_if, as_json)
                 continue
             found = _diagnosis(of, case, sound, explain)
         except BadInput as error:
@@ -122,9 +122,13 @@ def _side_by_side(of: Consultant, files: tuple[str, ...], as_json: bool) -> int:
     return 0
 
 
-def _compare(of: Consultant, case: Case, changes: tuple[str, ...]) -> None:
+def _compare(of: Consultant, case: Case, changes: tuple[str, ...], as_json: bool) -> None:
     from diagnose.cli.screen import put
     from diagnose.consult.what_if import what_if
     from diagnose.report.compare import comparison_lines
 
-    put(lambda width: comparison_lines(what_if(of, case, changes), width))
+    found = what_if(of, case, changes)
+    if as_json:
+        sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")
+    else:
+        put(lambda width: comparison_lines(found, width))

@@ -12,6 +12,7 @@ SCHEMAS = {
     "diagnosis": "diagnosis.Diagnosis",
     "good-run": "comparison.ComparedDiagnosis",
     "side-by-side": "comparison.SideBySide",
+    "what-if": "what_if.WhatIf",
     "explanation": "explanation.ExplainedDiagnosis",
 }
 """Every record that a command writes as JSON, by the name under which its schema is printed."""

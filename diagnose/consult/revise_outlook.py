@@ -114,7 +114,7 @@ class Outlook:
         for fact in sorted(self.looked & self.changing):
             if fact in before.facts and fact not in then.facts:
                 makers = (c.name for c in self.resolver.calculators if fact in c.gives)
-                why = next((then.refused[name] for name in makers if name in then.refused), "")
+                why = next((then.refused[name].what for name in makers if name in then.refused), "")
                 return f"{fact} can then not be computed" + (f" ({why})" if why else "")
         return ""
 

@@ -16,6 +16,7 @@ HELP = (
     "why NAME    the evidence on a cause (its name or number), or how a number was computed",
     "why not NAME    what speaks against a cause, and what would make it first",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
+    "what if cure time = 45 min    the same with a setting changed, side by side; nothing is recorded",
     "follow      look into the earlier fault that the evidence points to",
     "similar     kept cases like this one: what they were, what worked",
     "save        keep the case in the library and go on",

@@ -16,6 +16,8 @@ from diagnose.model.explanation import (
     WhyNot,
 )
 from diagnose.model.record import Record
+from diagnose.model.what_if import WhatIf
+from diagnose.report.compare import comparison_lines
 from diagnose.report.text import (
     Line,
     Page,
@@ -68,6 +70,8 @@ def reasons_lines(record: Record, width: int = 80, part: str = "") -> list[Line]
         return why_not_lines(record, width)
     if isinstance(record, Unfolded):
         return unfolded_lines(record, width)
+    if isinstance(record, WhatIf):
+        return comparison_lines(record, width)
     raise TypeError(f"nothing here shows a {type(record).__name__}")
 
 

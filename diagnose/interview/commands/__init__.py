@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from diagnose.interview.commands.comparing import compare
 from diagnose.interview.commands.finding_out import explain_question, help_here
 from diagnose.interview.commands.going_back import change, go_back
 from diagnose.interview.commands.meaning import explain_word
@@ -40,6 +41,7 @@ LEADING: dict[str, Callable[[Inquiry, str], Reply | None]] = {
     "show ": show_more,
     "? ": explain_word,
     "what is ": explain_word,
+    "what if ": compare,
 }
 
 
