@@ -88,6 +88,7 @@ def _page(of: Consultant, files: tuple[str, ...], good: Case | None, out: Path) 
     from diagnose.consult.explain import explained
     from diagnose.consult.good_run import AgainstGoodRun
     from diagnose.errors import BadInput
+    from diagnose.model.clean import clean
     from diagnose.report.case_page import case_page
     from diagnose.report.page import write_page
     from diagnose.rulebase.cases import read_case
@@ -98,7 +99,7 @@ def _page(of: Consultant, files: tuple[str, ...], good: Case | None, out: Path) 
     found = explained(of, case, good)
     by = AgainstGoodRun(of, case, good) if good else of
     write_page(case_page(by, case, found), out)
-    click.echo(f"{out}: written")
+    click.echo(clean(f"{out}: written"))
     return 0
 
 

@@ -178,12 +178,17 @@ def _pairs(pairs: tuple[FactPair, ...]) -> list[tuple[str, str, str]]:
 
 def _revised(revised: tuple[Revised, ...]) -> list[tuple[str, ...]]:
     return [
-        (
-            r.setting, r.from_, r.to, r.why + (f" ({r.calculation})" if r.calculation else ""), r.range,
-            " ".join((r.steps, *(f"Then {m.name}: {m.value}; {m.limit}." for m in r.margins))).strip(),
-        )
-        for r in revised
-    ]  # fmt: skip
+        (r.setting, r.from_, r.to, r.why + (f" ({r.calculation})" if r.calculation else ""), r.range) for r in revised
+    ]
+
+
+def _then(r: Revised) -> list[str]:
+    """Return how to get to a revised setting, and what it then leaves as margin."""
+    margins = [
+        f"Then {m.name}: {m.value}; {m.limit}" + (f" ({m.because.rstrip('.')})." if m.because else ".")
+        for m in r.margins
+    ]
+    return [f"{r.setting}: {text}" for text in (r.steps, *margins) if text]
 
 
 def _doubts(doubts: tuple[Doubt, ...]) -> list[tuple[str, str, str]]:
@@ -192,5 +197,5 @@ def _doubts(doubts: tuple[Doubt, ...]) -> list[tuple[str, str, str]]:
 
 FILTERS: dict[str, Callable[..., object]] = {
     "percent": percent, "chance": chance_words, "seen": _seen, "inputs": _inputs, "pairs": _pairs,
-    "unknown": unknown_words, "way": way_words, "revised": _revised, "doubts": _doubts,
+    "unknown": unknown_words, "way": way_words, "revised": _revised, "doubts": _doubts, "then": _then,
 }  # fmt: skip

@@ -7,9 +7,11 @@ import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from html import escape
 from typing import TYPE_CHECKING, Any
 
+from diagnose.model.clean import clean
 from diagnose.report.pictures.panels import Bars, Curves, Panel, Steps
 from diagnose.report.pictures.picture import Picture
 
@@ -42,6 +44,7 @@ STYLE: Any = {
 
 def as_svg(picture: Picture) -> str:
     """Return a picture as an SVG element: accessible name and description inside, ids of its own."""
+    picture = _shown(picture)
     salt = hashlib.sha256(repr(picture).encode()).hexdigest()[:8]
     with _drawn(picture, salt) as figure:
         out = io.StringIO()
@@ -52,11 +55,31 @@ def as_svg(picture: Picture) -> str:
 
 def as_png(picture: Picture) -> bytes:
     """Return a picture as a PNG image with its title and description in it."""
+    picture = _shown(picture)
     with _drawn(picture, picture.name) as figure:
         out = io.BytesIO()
         words = {"Title": picture.title, "Description": picture.alt, "Software": None}
         figure.savefig(out, format="png", dpi=150, metadata=words)
     return out.getvalue()
+
+
+def _shown(picture: Picture) -> Picture:
+    """Return the picture with every text in it cleaned of what would command, or could not be drawn at all."""
+    return replace(
+        picture,
+        title=clean(picture.title),
+        alt=clean(picture.alt, keep_lines=True),
+        panels=tuple(map(_cleaned, picture.panels)),
+    )
+
+
+def _cleaned(part: Any) -> Any:
+    if isinstance(part, str):
+        return clean(part)
+    if not isinstance(part, tuple):
+        return part
+    inside = map(_cleaned, part)
+    return type(part)(*inside) if hasattr(part, "_fields") else tuple(inside)
 
 
 @contextmanager
