@@ -59,10 +59,11 @@ def pictures_of(show: Shower, recorded: Resolved, revised: Resolved | None = Non
 def _drawn(resolved: Resolved) -> dict[str, tuple[dict[str, Value], dict[str, Value]]]:
     """Return, for each picture that can be made, what went into its calculators and all facts for it."""
     found: dict[str, tuple[dict[str, Value], dict[str, Value]]] = {}
+    known = {name: value for done in resolved.done.values() for name, value in done.inputs.items()} | resolved.facts
     for done in resolved.done.values():
         name = done.calculator.drawing
         if name:
-            inputs, facts = found.setdefault(name, ({}, dict(resolved.facts)))
+            inputs, facts = found.setdefault(name, ({}, dict(known)))
             inputs |= done.inputs
             facts |= {**done.inputs, **done.results}
     return found

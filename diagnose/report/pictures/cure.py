@@ -52,7 +52,7 @@ def cure_picture(show: Shower, recorded: Facts, revised: Facts | None = None) ->
     return Picture(
         name="cure",
         title="Heat and cure through the rubber",
-        alt=" ".join(_alt(show, run, scales) for run in runs),
+        alt=" ".join(_alt(show, run, scales) for run in runs) + _marked(runs, scales),
         header=_header(scales, len(runs) > 1),
         rows=tuple(row for run in runs for row in _rows(run, scales, len(runs) > 1)),
         panels=(_heat(runs, scales), _cure(runs, scales)),
@@ -116,6 +116,16 @@ def _cure(runs: Sequence[_Run], scales: _Scales) -> Curves:
             bands = (Band(wanted, limit, "wanted in the middle: from here up"),)
     moments = tuple(Level(moment.at, "") for moment in _moments(runs, scales))
     return Curves(scales.time.title("time in the press"), title, curves, levels, moments, bands)
+
+
+def _marked(runs: Sequence[_Run], scales: _Scales) -> str:
+    """Return the levels drawn across the cure in words."""
+    if not scales.per:
+        return ""
+    wanted, limit = _told(runs, "wanted core cure"), _told(runs, "rubber skin limit")
+    words = [] if wanted is None else [f"wanted in the middle {wanted:g} or more"]
+    words += [] if limit is None else [f"most that the skin should get {limit:g}"]
+    return f" Marked: {', '.join(words)}." if words else ""
 
 
 def _told(runs: Sequence[_Run], name: str) -> float | None:

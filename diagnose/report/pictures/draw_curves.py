@@ -52,6 +52,8 @@ def _inside(axis: Any, y: float, words: str) -> None:
 
 def _name_the_ends(axis: Any, curves: tuple[Curve, ...]) -> None:
     """Write each curve's name beside its end, moved apart where they would lie on each other."""
+    from matplotlib.lines import Line2D
+
     low, high = axis.get_ylim()
     left, right = min(0.0, axis.get_xlim()[0]), axis.get_xlim()[1]
     together: dict[float, list[Curve]] = {}
@@ -60,12 +62,14 @@ def _name_the_ends(axis: Any, curves: tuple[Curve, ...]) -> None:
     for across, group in together.items():
         ends = [(curve.ys[-1] - low) / (high - low) for curve in group]
         for curve, place in zip(group, spread_out(ends, LINE, 0.0, 1.0), strict=True):
-            color = COLORS[curve.kind]
-            leader = {"arrowstyle": "-", "color": color, "linewidth": 0.5, "shrinkA": 1, "shrinkB": 0}
-            axis.annotate(
-                curve.label, (curve.xs[-1], curve.ys[-1]), xycoords="data", xytext=(across + 0.03, place),
-                textcoords="axes fraction", va="center", color=color, fontsize=8.5, annotation_clip=False,
-                arrowprops={**leader, "relpos": (0, 0.5)}, bbox=HALO,
+            color, end = COLORS[curve.kind], (curve.ys[-1] - low) / (high - low)
+            at = (curve.xs[-1] - left) / (right - left)
+            leader = Line2D([at, across + 0.028], [end, place], transform=axis.transAxes, color=color, linewidth=0.5)
+            leader.set_clip_on(False)
+            axis.add_artist(leader)
+            axis.text(
+                across + 0.03, place, curve.label, transform=axis.transAxes, va="center", color=color, fontsize=8.5,
+                bbox=HALO,
             )  # fmt: skip
     axis.set_xlim(left, right)
     axis.set_ylim(low, high)
