@@ -15,6 +15,7 @@ from sqlalchemy.dialects import postgresql, sqlite
 
 from diagnose.library import tables as t
 from diagnose.library.kept import Kept
+from diagnose.library.words import WordBook
 
 UNLISTED = "unlisted"
 """The cause that a diagnosis names when it is none of those that the rules base lists."""
@@ -81,12 +82,13 @@ def _add(conn: Connection, table: Table, amounts: Mapping[tuple[Any, ...], list[
     conn.execute(delete(table).where(table.c[values[0]] < NEARLY_NOTHING))
 
 
-def recount(conn: Connection, numbers: Mapping[str, int], kepts: Iterable[tuple[Kept, int]]) -> None:
-    """Make the counts anew from all cases, given with their shops."""
+def recount(conn: Connection, book: WordBook, kepts: Iterable[tuple[Kept, int]]) -> None:
+    """Make the counts anew from all cases, given with their shops. Only inside a writing transaction."""
     for table in TABLES:
         conn.execute(delete(table))
-    tally = Tally(numbers)
+    tally = Tally(book.ids)
     for kept, shop in kepts:
+        book.learn(conn, (kept.defect, *true_causes(kept)))
         tally.add(kept, shop)
     tally.write(conn)
 

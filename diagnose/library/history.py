@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Select, and_, false, func, insert, select, update
+from sqlalchemy import Connection, Select, and_, false, func, insert, or_, select, update
 
 from diagnose.errors import BadInput
 from diagnose.library import bulk
@@ -116,9 +116,9 @@ def _refuse_if_changed_since(conn: Connection, last: Change, back: bool) -> None
     """Raise BadInput when a case of the change was changed again after it, by a change that still stands."""
     later, theirs = t.changes.alias("later"), t.revisions.alias("theirs")
     ours = t.revisions
-    stands = later.c.undone == false()
-    if not back:
-        stands = and_(stands, later.c.undoes.is_(None))
+    # What was undone and brought back again is as it was; an undo of somebody else that stands bars the way back.
+    real = later.c.undoes.is_(None)
+    stands = and_(later.c.undone == false(), or_(real, later.c.what == UNDO) if back else real)
     query: Select[int, str, str] = (
         select(ours.c.case_id, later.c.what, later.c.author)
         .join(theirs, and_(theirs.c.case_id == ours.c.case_id, theirs.c.number > ours.c.number))
@@ -149,4 +149,6 @@ def _last_numbers(conn: Connection, ids: Sequence[int]) -> dict[int, int]:
 
 def erase(conn: Connection, case: int) -> None:
     """Remove the history of a case for good: nothing of it can be read or undone afterwards."""
+    touched = select(t.revisions.c.change_id).where(t.revisions.c.case_id == case)
+    conn.execute(update(t.changes).where(t.changes.c.id.in_(touched)).values(cases=t.changes.c.cases - 1))
     conn.execute(t.revisions.delete().where(t.revisions.c.case_id == case))

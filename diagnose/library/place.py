@@ -78,7 +78,9 @@ def _by_url(text: str, scheme: str) -> Place:
             "the address of the library cannot be read.", where="--library",
             next_step="Write postgresql://USER@HOST:PORT/DATABASE.",
         ) from None  # fmt: skip
-    return Place(url, url.set(drivername="postgresql", password=None, query={}).render_as_string())
+    # A query can hold a password too.
+    shown = URL.create("postgresql", url.username, None, url.host, url.port, url.database)
+    return Place(url, shown.render_as_string())
 
 
 def on_network_drive(path: Path, mounts: Path = Path("/proc/mounts")) -> str:

@@ -227,4 +227,4 @@ def _make_anew(conn: Connection, database: Database) -> None:
         conn.execute(
             insert(t.features).values(defect_id=database.words.ids[row.kept.defect], case_id=row.id, packed=packed)
         )
-    counts.recount(conn, database.words.ids, ((r.kept, r.shop) for r in rows))
+    counts.recount(conn, database.words, ((r.kept, r.shop) for r in rows))

@@ -85,7 +85,7 @@ def create(engine: Engine, where: str = "") -> None:
     with engine.connect().execution_options(writing=True) as conn:
         lock(conn)
         if version_of(conn, where) == 0:
-            t.metadata.create_all(conn)
+            t.metadata.create_all(conn, checkfirst=False)
             fill(conn)
         conn.commit()
 

@@ -147,6 +147,14 @@ class _Dumper(yaml.SafeDumper):
     def ignore_aliases(self, data: Any) -> bool:
         return True
 
+    def text(self, data: str) -> yaml.ScalarNode:
+        # Line breaks of Unicode would be read back as a space, unless they are escaped between double quotes.
+        style = '"' if any(sign in data for sign in "\x85\u2028\u2029") else None
+        return self.represent_scalar("tag:yaml.org,2002:str", data, style=style)
+
+
+_Dumper.add_representer(str, _Dumper.text)
+
 
 def files_below(folder: Path, suffix: str = ".yaml") -> Iterator[Path]:
     """Yield the files below a folder in a fixed order."""
