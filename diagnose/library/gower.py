@@ -33,20 +33,23 @@ def alike(asked: Asked, packed: Sequence[bytes]) -> Alike:
     """Return how alike each packed case is to the one at hand."""
     facts = unpack(b"".join(packed))
     sizes = np.fromiter(map(len, packed), dtype=np.intp, count=len(packed)) // facts.itemsize
-    owner = np.repeat(np.arange(len(packed)), sizes)
-    names = np.array(sorted({*asked.answers, *asked.numbers}), dtype=np.uint32)
-    place = np.minimum(np.searchsorted(names, facts["name"]), max(len(names) - 1, 0))
-    known = names[place] == facts["name"] if len(names) else np.zeros(len(facts), dtype=bool)
-    facts, owner, place = facts[known], owner[known], place[known]
-    answers = np.array([asked.answers.get(int(n), 0) for n in names], dtype=np.uint32)[place]
-    values = np.array([asked.numbers.get(int(n), (np.nan, 1.0))[0] for n in names])[place]
-    ranges = np.array([asked.numbers.get(int(n), (np.nan, 1.0))[1] for n in names])[place]
-    same_answer = (answers == facts["answer"]).astype(np.float64)
-    apart = np.abs(values - facts["number"])
-    close = np.clip(1.0 - np.divide(apart, ranges, out=np.where(apart > 0.0, 1.0, 0.0), where=ranges > 0.0), 0.0, 1.0)
-    score = np.where(answers > 0, same_answer, close)
+    owner = np.repeat(np.arange(len(packed), dtype=np.int32), sizes)
+    names = sorted({*asked.answers, *asked.numbers})
+    # Each name's place among those asked for, looked up by its number; one more place for all that is not asked for.
+    places = np.full(max((*names, int(facts["name"].max(initial=0)))) + 1, len(names), dtype=np.int16)
+    places[names] = np.arange(len(names))
+    place = places[facts["name"]]
+    wanted = np.flatnonzero(place < len(names))
+    place, owner = place[wanted], owner[wanted]
+    answer = np.array([asked.answers.get(n, 0) for n in names], dtype=np.uint32)[place]
+    value = np.array([asked.numbers.get(n, (np.nan, 1.0))[0] for n in names])[place]
+    span = np.array([asked.numbers.get(n, (np.nan, 1.0))[1] for n in names])[place]
+    apart = np.abs(value - facts["number"][wanted])
+    far = np.divide(apart, span, out=np.where(apart > 0.0, 1.0, 0.0), where=span > 0.0)
+    score = np.where(answer > 0, answer == facts["answer"][wanted], 1.0 - np.minimum(far, 1.0))
     told = ~np.isnan(score)  # a number in one case and an answer in the other cannot be compared
-    owner, score = owner[told], score[told]
+    if not told.all():
+        owner, score = owner[told], score[told]
     shared = np.bincount(owner, minlength=len(packed))
     total = np.bincount(owner, weights=score, minlength=len(packed))
     return Alike(np.divide(total, shared, out=np.zeros(len(packed)), where=shared > 0), shared)

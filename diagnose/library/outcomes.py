@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 
 import numpy as np
 from sqlalchemy import Connection, Table, delete, insert, select
-from sqlalchemy.dialects import postgresql, sqlite
 
 from diagnose.library import tables as t
 from diagnose.library.words import AT_ONCE, WordBook
@@ -78,15 +78,18 @@ def pack(said: Mapping[str, bool], book: WordBook) -> bytes:
 
 
 def _add(conn: Connection, table: Table, amounts: Mapping[tuple[int, ...], list[float]]) -> None:
-    keys = [c.name for c in table.primary_key]
-    values = [c.name for c in table.columns if not c.primary_key]
-    rows = [
-        {**dict(zip(keys, key, strict=True)), **dict(zip(values, amount, strict=True))}
-        for key, amount in sorted(amounts.items()) if any(amount)
-    ]  # fmt: skip
-    if not rows:
-        return
-    make = postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert
-    statement = make(table)
-    more = {v: table.c[v] + statement.excluded[v] for v in values}
-    conn.execute(statement.on_conflict_do_update(index_elements=keys, set_=more), rows)
+    rows = [(*key, *amount) for key, amount in sorted(amounts.items()) if any(amount)]
+    if rows:
+        conn.exec_driver_sql(_statement(table, "%s" if conn.dialect.name == "postgresql" else "?"), rows)
+
+
+@cache
+def _statement(table: Table, mark: str) -> str:
+    """Return the statement that adds to a count table; both databases read it alike."""
+    columns = ", ".join(c.name for c in table.columns)
+    marks = ", ".join([mark] * len(table.columns))
+    keys = ", ".join(c.name for c in table.primary_key)
+    more = ", ".join(
+        f"{c.name} = {table.name}.{c.name} + excluded.{c.name}" for c in table.columns if not c.primary_key
+    )
+    return f"INSERT INTO {table.name} ({columns}) VALUES ({marks}) ON CONFLICT ({keys}) DO UPDATE SET {more}"

@@ -6,7 +6,7 @@ when the two share enough facts: of very few, many cases agree by chance.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -34,8 +34,9 @@ def similar(
 ) -> Likes:  # fmt: skip
     """Return the cases like this one, the most alike first; `stage` names the defects of the case's stage."""
     with database.read() as conn:
-        book = database.words
-        defects = [n for d in {*stage, case.defect} if (n := book.known(conn, d))]
+        book, stage = database.words, set(stage)
+        book.look_up(conn, {case.defect, *stage, *_words(case)})
+        defects = [n for d in sorted({*stage, case.defect}) if (n := book.known(conn, d))]
         own = book.known(conn, case.defect)
         asked = _asked(conn, book, case, defects)
         ids, packed = _packed(conn, defects if whole_stage else [own] if own else [])
@@ -51,6 +52,13 @@ def similar(
         for i in best if ids[i] in rows and rows[ids[i]].name != apart_from
     ]  # fmt: skip
     return Likes(looked_at=len(ids), like=tuple(like[:most]))
+
+
+def _words(case: Case) -> Iterator[str]:
+    for name, value in case.known().items():
+        yield name
+        if isinstance(value, str):
+            yield value
 
 
 def _asked(conn: Connection, book: WordBook, case: Case, defects: Sequence[int]) -> Asked:

@@ -27,6 +27,10 @@ class WordBook:
         self._texts.clear()
         self._remember([(t.NOTHING, "")])
 
+    def look_up(self, conn: Connection, names: Iterable[str]) -> None:
+        """Meet many names at once, so that `known` has them at hand."""
+        self._read(conn, names)
+
     def known(self, conn: Connection, text: str) -> int | None:
         """Return the number of a name, or None when no case has it."""
         self._read(conn, [text])

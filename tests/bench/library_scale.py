@@ -3,8 +3,9 @@
 Run: python -m tests.bench.library_scale [--sizes 1000,10000,100000,1000000] [--postgresql URL] [--folder DIR]
 
 A few hundred cases of the demo shop are copied over and over with other dates, parts and readings, and taken in as a
-person's file would be. Similar cases are searched in a defect of the middle and in the most frequent one, beside a brute
-force reference over the same cases: the package `gower` and scikit-learn's neighbours. A million cases need about 3 GB.
+person's file would be. Similar cases are searched in a defect of the middle and in the most frequent one, beside a
+brute force reference over the same cases: the package `gower` and scikit-learn's neighbours. A million cases need
+about 3 GB.
 """
 
 from __future__ import annotations
@@ -148,7 +149,7 @@ def brute_force(growing: Growing, defect: str, most: int = 20_000) -> tuple[int,
                 table[row, column] = codes.setdefault(kept.observations.get(name, ""), len(codes))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        package = timed(lambda: gower.gower_topk(table[:1], table, cat_features=is_answer, n=25), 1)
+        package = timed(lambda: gower.gower_matrix(table[:1], table, cat_features=is_answer), 1)
     spans = np.where(is_answer, 1.0, np.maximum(np.ptp(table, axis=0), 1e-12))
     scaled = np.where(is_answer, table, table / spans)
 
@@ -162,12 +163,11 @@ def brute_force(growing: Growing, defect: str, most: int = 20_000) -> tuple[int,
 def learn_one(growing: Growing, times: int = 15) -> float:
     """Return how long it takes to learn from one more confirmed case, hearing the rules on it included. [s]"""
     library, spent = growing.library, []
+    confirmed = islice((n + 1 for n, which in enumerate(growing.which) if growing.heard[which]), times)
     with library.database.read() as conn:
-        rows = load(
-            conn, library.database.words, [n + 1 for n, w in enumerate(growing.which) if growing.heard[w]][:times]
-        )
+        rows = load(conn, library.database.words, list(confirmed))
     for row in rows:
-        library.change(row.kept.name, "confirm", lambda k: k.model_copy(update={"confirmed": (*k.confirmed, "x")[-1:]}))
+        library.change(row.kept.name, "confirm", lambda k: k.model_copy(update={"confirmed": ("another",)}))
         start = time.perf_counter()
         assert learning.learn(library.database, growing.hear) == 1
         spent.append(time.perf_counter() - start)
