@@ -83,3 +83,38 @@ def test_a_good_run_that_cannot_be_read_is_named(tmp_path: Path) -> None:
         run(["case", BLOCK, "--good", str(bad)])
     with pytest.raises(BadInput, match=r"nothing\.yaml"):
         run(["case", BLOCK, "--good", str(tmp_path / "nothing.yaml")])
+
+
+def test_a_page_is_written_whole_and_only_over_a_page_of_our_own(
+    tmp_path: Path, good: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "report.html"
+    assert run(["case", BLOCK, "--html", str(out)]) == 0
+    assert capsys.readouterr().out == f"{out}: written\n"
+    first = out.read_text(encoding="utf-8")
+    assert first.startswith("<!doctype html>")
+    assert first.rstrip().endswith("</html>")
+    assert run(["case", RING, "--good", good, "--html", str(out)]) == 0
+    again = out.read_text(encoding="utf-8")
+    assert again != first
+    assert "Against the good run" in again
+    assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".new")] == []
+
+
+def test_a_file_of_someone_else_is_left_alone(tmp_path: Path) -> None:
+    mine = tmp_path / "mine.html"
+    mine.write_text("<!doctype html><title>mine</title>")
+    with pytest.raises(BadInput, match="was not written here"):
+        run(["case", RING, "--html", str(mine)])
+    assert mine.read_text() == "<!doctype html><title>mine</title>"
+
+
+@pytest.mark.parametrize(("out", "message"), [("", "this is a folder"), ("nowhere/report.html", "there is no folder")])
+def test_a_place_where_no_page_can_be_is_named(tmp_path: Path, out: str, message: str) -> None:
+    with pytest.raises(BadInput, match=message):
+        run(["case", RING, "--html", str(tmp_path / out)])
+
+
+def test_several_cases_do_not_go_on_one_page(tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="2 cases do not go on one page"):
+        run(["case", RING, BLOCK, "--html", str(tmp_path / "report.html")])

@@ -37,7 +37,7 @@ def balance_picture(balances: tuple[Balance, ...]) -> Picture:
         alt=" ".join(words),
         header=("cause", "met", "signs for", "odds times", "signs against", "odds divided by", "chance now"),
         rows=tuple(rows),
-        panels=(Bars("against  <-  powers of ten of the odds  ->  for", tuple(bars), (Level(0.0, "no evidence"),)),),
+        panels=(Bars("against < powers of ten of odds > for", tuple(bars), (Level(0.0, "no evidence"),)),),
     )
 
 
