@@ -69,17 +69,16 @@ class Dial:
 
     def back_in(self, after: float) -> str:
         """Return the limit that the recorded value is past, when a value lies just inside it; empty otherwise."""
-        for limit, edge in ((self.room.high, self.scale.down), (self.room.low, self.scale.up)):
-            past = self.recorded > limit.value if limit is self.room.high else self.recorded < limit.value
-            if past and abs(after - self.scale.value(edge(limit.value))) < 0.5 * self.scale.apart:
-                return limit.name
-        return ""
+        lowest, highest = self.scale.within(self.room.low.value, self.room.high.value)
+        if self.recorded > self.room.high.value and self.scale.up(after) >= highest:
+            return self.room.high.name
+        return self.room.low.name if self.recorded < self.room.low.value and self.scale.up(after) <= lowest else ""
 
     def settle(self, value: float, outward: bool) -> float | None:
         """Return a value rounded to what can be set, away from the recorded one if so wished, inside the room."""
         up = (value >= self.recorded) is outward
         place = self.scale.up(value) if up else self.scale.down(value)
-        low, high = self.scale.up(self.room.low.value), self.scale.down(self.room.high.value)
+        low, high = self.scale.within(self.room.low.value, self.room.high.value)
         if low > high:
             return None
         found = self.scale.value(max(min(place, high), low))

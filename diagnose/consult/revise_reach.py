@@ -35,11 +35,12 @@ def reach(
     if upwards is None:
         return None
     limit = room.high if upwards else room.low
-    end = scale.down(limit.value) if upwards else scale.up(limit.value)
+    lowest, highest = scale.within(room.low.value, room.high.value)
+    end = highest if upwards else lowest
     sign = 1 if upwards else -1
     first = (scale.up(recorded) if upwards else scale.down(recorded)) + (sign if _on(scale, recorded) else 0)
     # A recorded value outside the room comes at least back into it.
-    first = min(first, scale.down(room.high.value)) if not upwards else max(first, scale.up(room.low.value))
+    first = max(first, lowest) if upwards else min(first, highest)
     if (end - first) * sign < 0:
         return Reached(None, upwards, limit)
     stride = max(round(step / scale.apart), 1)

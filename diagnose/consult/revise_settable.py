@@ -10,7 +10,8 @@ from diagnose.consult.show import Shower
 from diagnose.model.vocabulary import Setting
 
 PARTS = 3.0  # a usual step holds at least this many settable values
-CLOSE = 1e-4  # of the distance between two values: as good as on the value
+CLOSE = 0.01  # of the distance between two values: as good as on the value
+EXACT = 1e-9
 SMALL_SHARE = 0.03  # of a value, the distance for a setting that has no usual step
 ROUND_TIMES = (1.0, 2.0, 5.0, 10.0, 20.0, 30.0)  # [s] or [min]
 
@@ -38,6 +39,13 @@ class Scale(NamedTuple):
     def down(self, si: float) -> int:
         """Return the place of the greatest settable value that is not above a value."""
         return floor(self._place(si) + CLOSE)
+
+    def within(self, low: float, high: float) -> tuple[int, int]:
+        """Return the first and the last place inside two limits; the first may come after the last."""
+        first, last = self.up(low), self.down(high)
+        first += 1 if self.value(first) < low - EXACT * abs(low) else 0
+        last -= 1 if self.value(last) > high + EXACT * abs(high) else 0
+        return first, last
 
     def _place(self, si: float) -> float:
         return units.from_si(si, self.unit, self.dimension) / self.every
