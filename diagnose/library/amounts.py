@@ -13,7 +13,8 @@ def amount(text: str) -> int:
     """Return an amount in hundredths: 12.50, 12,50, 1.250,00 or 1,250.00, with or without a currency sign."""
     plain = re.sub(r"[^\d.,' -]", "", text).strip()
     found = _AMOUNT.fullmatch(plain)
-    if not found:
+    decimal = plain[found.end("whole") : found.end("whole") + 1] if found else ""
+    if not found or (decimal and decimal == found["mark"]):
         raise BadInput(f"'{text}' is no amount.", next_step="Write 12.50.")
     whole = int(re.sub(r"\D", "", found["whole"]))
     return whole * 100 + int((found["part"] or "").ljust(2, "0"))

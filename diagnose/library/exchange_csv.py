@@ -15,16 +15,15 @@ from diagnose.library.intake import Read
 from diagnose.library.kept import Kept, checked
 from diagnose.library.mapping import IGNORED, Column, Columns
 from diagnose.model.case import Recorded
-from diagnose.model.vocabulary import NOT_KNOWN
+from diagnose.model.vocabulary import NOT_KNOWN, STAGES
 from diagnose.rulebase.cases import fact_value
-from diagnose.rulebase.cursor import suggest
 from diagnose.rulebase.load import RuleBase
 
 NOTHING = ("", "-", "--", "n/a", "na", "?")
 SKIPPED = (NOT_KNOWN, "unknown")
 _BARE = re.compile(r"[-+]?[\d\s.,/]+")
 _DAY = re.compile(r"(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})")
-_WORDS_ALIKE = 90.0
+_WORDS_ALIKE = 70.0
 
 
 def read_rows(sheet: Sheet, columns: Columns, base: RuleBase) -> Iterator[Read]:
@@ -44,9 +43,15 @@ class RowReader:
         self.columns, self.base = columns, base
         self.order = columns.dates or _order(sheet, columns)
         self.values = {k.casefold(): v for k, v in columns.values.items()}
-        self.defects = {w.casefold(): d.id for d in base.all_defects() for w in (*d.words, d.name, d.id)}
-        self.causes = {w.casefold(): c.id for c in base.causes.values() for w in (c.name, c.id)}
-        self.causes.update({d.casefold(): d for d in base.defect_files})
+        self.stage = ""
+        self.defects: dict[str, set[str]] = {}
+        for defect in base.all_defects():
+            for word in (*defect.words, defect.name, defect.id, defect.id.partition(".")[2]):
+                self.defects.setdefault(word.casefold(), set()).add(defect.id)
+        self.causes: dict[str, set[str]] = {d.casefold(): {d} for d in base.defect_files}
+        for cause in base.causes.values():
+            for word in (cause.name, cause.id, cause.id.partition(".")[2]):
+                self.causes.setdefault(word.casefold(), set()).add(cause.id)
 
     def read(self, cells: tuple[str, ...]) -> Kept:
         """Return the case in a row; raise one BadInput that names every cell that cannot be used."""
@@ -57,10 +62,12 @@ class RowReader:
             )
         told = [(c, cell) for c, cell in zip(known, cells, strict=False) if c.to != IGNORED]
         told += [(Column(title=to, to=to), text) for to, text in self.columns.every.items()]
+        stages = [cell.casefold() for column, cell in told if column.to == "stage" and cell]
+        self.stage = stages[0] if stages and stages[0] in STAGES else ""
         fields: dict[str, object] = {}
         faults: list[str] = []
         for column, cell in told:
-            if cell.casefold() in NOTHING:
+            if cell.casefold() in NOTHING or column.to == "stage":
                 continue
             try:
                 self._tell(fields, column, cell)
@@ -122,11 +129,11 @@ class RowReader:
         return found
 
     def _defect(self, cell: str) -> str:
-        return _named("defect", self.values.get(cell.casefold(), cell), self.defects)
+        return _named("defect", self.values.get(cell.casefold(), cell), self.defects, self.stage)
 
     def _confirmed(self, cell: str) -> tuple[str, ...]:
         parts = [self.values.get(p.strip().casefold(), p.strip()) for p in re.split(r"[;|]", cell) if p.strip()]
-        return tuple(_named("cause", part, self.causes) for part in parts)
+        return tuple(_named("cause", part, self.causes, "") for part in parts)
 
     def _date(self, cell: str) -> str:
         day = cell.split("T")[0].split(" ")[0]
@@ -163,14 +170,17 @@ def _order(sheet: Sheet, columns: Columns) -> str:
     return "mdy" if second > 12 >= first else ""
 
 
-def _named(what: str, cell: str, known: Mapping[str, str]) -> str:
-    if cell.casefold() in known:
-        return known[cell.casefold()]
-    hits = process.extract(cell.casefold(), list(known), limit=5, score_cutoff=_WORDS_ALIKE)
-    meant = {known[hit[0]] for hit in hits}
+def _named(what: str, cell: str, known: Mapping[str, set[str]], stage: str) -> str:
+    """Return the one id that a cell names, by id, name or word; a near miss is suggested, never taken."""
+    meant = sorted(i for i in known.get(cell.casefold(), ()) if not stage or i.startswith(f"{stage}."))
     if len(meant) == 1:
-        return meant.pop()
-    hint = suggest(cell, known.values()) or "`diagnose rules list` shows all."
+        return meant[0]
+    if meant:
+        raise BadInput(
+            f"'{cell}' can be {' or '.join(meant)}.", next_step=f"Say --value '{cell}=ID' or --every stage=..."
+        )
+    near = process.extractOne(cell.casefold(), list(known), score_cutoff=_WORDS_ALIKE)
+    hint = f"Did you mean '{sorted(known[near[0]])[0]}'?" if near else "`diagnose rules list` shows all."
     raise BadInput(f"'{cell}' is no {what} known here.", next_step=f"{hint} Or say --value '{cell}=ID'.")
 
 

@@ -24,6 +24,7 @@ SURE = 84.0
 FIELDS: Mapping[str, tuple[str, ...]] = {
     "part": ("part", "piece", "item", "job", "style", "part name"),
     "defect": ("defect", "fault", "problem", "what is wrong", "failure"),
+    "stage": ("stage", "process", "department"),
     "date": ("date", "day", "when"),
     "notes": ("notes", "note", "remarks", "comment", "comments"),
     "confirmed": ("confirmed", "cause", "confirmed cause", "root cause", "reason", "why"),

@@ -99,9 +99,7 @@ def test_an_import_in_many_parts_is_one_change_and_one_undo(library: Library, mo
     assert len(library.names()) == 9
 
 
-def test_of_a_case_changed_on_both_sides_ours_stays_unless_theirs_is_asked_for(
-    library: Library, tmp_path: Path
-) -> None:
+def test_of_a_case_changed_on_both_sides_ours_stays_unless_theirs_is_asked_for(library: Library) -> None:
     kept = library.add([a_case()])[0]
     theirs = kept.model_copy(update={"other_cause": "the press leaked"})
     library.change(kept.name, "confirm", lambda k: life.confirmed(k, ["mold.dirty-layers"], ""))
