@@ -48,15 +48,15 @@ class Shower:
     def filled(self, text: str, facts: Mapping[str, Value], digits: Mapping[str, int] = NO_DIGITS) -> str:
         """Return a sentence with each fact's name in braces replaced by its value with unit.
 
-        {name|size} leaves the sign out, where the words around it say which way. `digits` says of which facts
-        fewer digits are known than usual.
+        {name|size} leaves the sign out, where the words around it say which way; {name|about} rounds to two digits.
+        `digits` says of which facts fewer digits are known than usual.
         """
 
         def put_in(m: re.Match[str]) -> str:
             name, _, how = m[1].partition("|")
             value = facts.get(name, name)
             value = abs(value) if how == "size" and isinstance(value, float) else value
-            return self.value(name, value, digits.get(name, 3))
+            return self.value(name, value, 2 if how == "about" else digits.get(name, 3))
 
         return re.sub(r"\{([^{}]+)\}", put_in, text)
 

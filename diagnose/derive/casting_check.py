@@ -74,7 +74,7 @@ def _weighing(facts: Facts) -> dict[str, Value]:
 def _say_weighing(facts: Facts) -> Sequence[str]:
     says = ["The casting has {casting density}."]
     if "porosity" in facts:
-        says.append("{porosity} of it is closed holes, give or take {porosity error}.")
+        says.append("{porosity} of it is closed holes, give or take {porosity error|about}.")
     if "open porosity" in facts:
         says.append("{open porosity} more is holes open to the surface.")
     if number(facts, "porosity error") > WANTED_ERROR:

@@ -72,8 +72,8 @@ def _detail(facts: Facts) -> dict[str, Value]:
 
 def _say_detail(facts: Facts) -> Sequence[str]:
     says = [
-        "Surface tension lets {casting pressure} fill walls down to {smallest filled detail}, and edges to a radius of "
-        "{sharpest filled edge}."
+        "Surface tension lets {casting pressure} fill walls down to {smallest filled detail|about}, and edges to a "
+        "radius of {sharpest filled edge|about}."
     ]
     if "fill margin" in facts:
         if number(facts, "fill margin") > 3.0:

@@ -21,6 +21,7 @@ from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.mold_inputs import known
 from diagnose.errors import OutOfRange
 
+NOTHING = 0.002  # shrinkage beyond heat that a ruler test cannot tell from none
 STEPS = ("wax shrinkage step", "metal shrinkage step")
 
 
@@ -67,9 +68,13 @@ def _say_measured(facts: Facts) -> Sequence[str]:
     if "cavity shrinkage" in facts:
         lines.append("From model to cavity: {cavity shrinkage} smaller, as measured.")
     if "shrinkage beyond heat" in facts:
+        beyond = number(facts, "shrinkage beyond heat")
+        side = "more" if beyond > 0.0 else "less"
         lines.append(
-            "That is {shrinkage beyond heat} more than heat explains. Heat takes the same share in every direction; "
-            "a difference in thickness alone comes from closing or from a bulge."
+            f"That is {{shrinkage beyond heat|size}} {side} than heat explains. Heat takes the same share in every "
+            "direction; a difference in thickness alone comes from closing or from a bulge."
+            if abs(beyond) >= NOTHING
+            else "Heat explains it."
         )
     if "wax step measured" in facts:
         lines.append("To the wax: {wax step measured} smaller.")

@@ -40,8 +40,9 @@ def _scatter(facts: Facts) -> dict[str, Value]:
 
 def _say_scatter(facts: Facts) -> Sequence[str]:
     says = [
-        "Mean {wax weight mean}, scatter {wax weight scatter}, from lightest to heaviest {wax weight spread}.",
-        "So few waxes leave the true scatter open from {lowest true scatter} to {highest true scatter}.",
+        "Mean {wax weight mean}, scatter {wax weight scatter|about}, from lightest to heaviest "
+        "{wax weight spread|about}.",
+        "So few waxes leave the true scatter open from {lowest true scatter|about} to {highest true scatter|about}.",
     ]
     if "odd wax number" in facts:
         says.append("Wax {odd wax number} does not belong to the others: look for a reason before striking it out.")

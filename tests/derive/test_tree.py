@@ -27,7 +27,7 @@ def run(name: str, **facts: Value) -> dict[str, Value]:
     assert set(found) <= set(calculator.gives)
     said = " ".join(calculator.says({**given, **found}))
     assert said
-    assert set(re.findall(r"{(.+?)}", said)) <= set(given) | set(found)
+    assert set(re.findall(r"{([^|}]+)[^}]*}", said)) <= set(given) | set(found)
     return found
 
 

@@ -53,7 +53,7 @@ def shown(calculator: Calculator, facts: Facts) -> dict[str, Value]:
     assert set(found) <= set(calculator.gives)
     sentences = calculator.says({**given, **found})
     assert sentences
-    named_facts = set(re.findall(r"{(.+?)}", " ".join(sentences)))
+    named_facts = set(re.findall(r"{([^|}]+)[^}]*}", " ".join(sentences)))
     assert named_facts <= set(given) | set(found)
     return found
 
