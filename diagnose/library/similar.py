@@ -25,12 +25,14 @@ _NEVER_AN_ANSWER = 0xFFFFFFFF
 LIKE = 0.8
 ENOUGH_SHARED = 3
 MOST = 25
+NEWEST = 30_000
+"""How many cases of a defect are looked at, the newest ones, unless all are asked for: it bounds the time it takes."""
 WORKED = ("cured", "better")
 
 
 def similar(
     database: Database, case: Case, stage: Iterable[str], *, whole_stage: bool = False, apart_from: str = "",
-    least: float = LIKE, most: int = MOST,
+    least: float = LIKE, most: int = MOST, newest: int | None = NEWEST,
 ) -> Likes:  # fmt: skip
     """Return the cases like this one, the most alike first; `stage` names the defects of the case's stage."""
     with database.read() as conn:
@@ -39,7 +41,7 @@ def similar(
         defects = [n for d in sorted({*stage, case.defect}) if (n := book.known(conn, d))]
         own = book.known(conn, case.defect)
         asked = _asked(conn, book, case, defects)
-        ids, packed = _packed(conn, defects if whole_stage else [own] if own else [])
+        ids, packed = _packed(conn, defects if whole_stage else [own] if own else [], newest)
         found = alike(asked, packed)
         enough = min(ENOUGH_SHARED, sum(not isinstance(value, tuple) for value in case.known().values()))
         good = np.flatnonzero((found.similarity >= least) & (found.shared >= max(enough, 1)))
@@ -100,12 +102,13 @@ def _ranges(conn: Connection, defects: Sequence[int], names: Sequence[int]) -> d
     return {n: (low, high) for n, low, high in conn.execute(query) if low is not None}
 
 
-def _packed(conn: Connection, defects: Sequence[int]) -> tuple[list[int], list[bytes]]:
-    """Return the numbers and packed facts of all cases of some defects."""
+def _packed(conn: Connection, defects: Sequence[int], newest: int | None) -> tuple[list[int], list[bytes]]:
+    """Return the numbers and packed facts of the newest cases of each of some defects."""
     ids: list[int] = []
     packed: list[bytes] = []
     for defect in defects:
         query = select(t.features.c.case_id, t.features.c.packed).where(t.features.c.defect_id == defect)
+        query = query.order_by(t.features.c.case_id.desc()).limit(newest)
         cursor: Any = conn.execute(query).cursor  # the driver's own rows: a hundred thousand of ours take a second
         rows = cursor.fetchall()
         ids += [row[0] for row in rows]

@@ -52,6 +52,13 @@ def test_only_the_same_defect_unless_the_whole_stage_is_asked_for(library: Libra
     assert sorted(one.defect for one in whole.like) == [FLASH, VOIDS]
 
 
+def test_of_very_many_the_newest_are_looked_at_unless_all_are_asked_for(library: Library) -> None:
+    names = [k.name for k in library.add([kept(), kept(), kept()])]
+    newest = similar(library.database, case(), STAGE, newest=2)
+    assert (newest.looked_at, [one.name for one in newest.like]) == (2, [names[2], names[1]])
+    assert similar(library.database, case(), STAGE, newest=None).looked_at == 3
+
+
 def test_too_little_in_common_is_not_like_this(library: Library) -> None:
     library.add([Kept(defect=VOIDS, observations={"smell": "burnt", "other": "yes"})])
     assert similar(library.database, case(), STAGE).like == ()

@@ -15,13 +15,13 @@ def add_command(given: dict[str, str], files: tuple[str, ...], again: bool) -> i
     """Diagnose recorded cases and take them into the library."""
     import sys
 
-    from diagnose.cli.setup import consultant
     from diagnose.cli.shop import open_library
+    from diagnose.cli.taught import taught
     from diagnose.errors import BadInput
     from diagnose.model.clean import clean
     from diagnose.rulebase.cases import read_case
 
-    of, library = consultant(given.get("--rules"), given["--units"]), open_library(given)
+    of, library = taught(given).of, open_library(given)
     code = 0
     for file in files:
         try:

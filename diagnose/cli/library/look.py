@@ -124,8 +124,8 @@ def _line(line: Line, base: RuleBase) -> str:
 def show_command(given: dict[str, str], name: str, as_json: bool, history: bool) -> int:
     """Show a case, what came of it, and its diagnosis by today's rules."""
     from diagnose.cli.screen import put
-    from diagnose.cli.setup import consultant
     from diagnose.cli.shop import open_library
+    from diagnose.cli.taught import taught
     from diagnose.library.store import known
     from diagnose.model.clean import clean
     from diagnose.report.text import diagnosis_lines
@@ -136,7 +136,7 @@ def show_command(given: dict[str, str], name: str, as_json: bool, history: bool)
     if as_json:
         click.echo(kept.to_json())
         return 0
-    of = consultant(given.get("--rules"), given["--units"])
+    of = taught(given).of
     for line in _about(kept, of.base):
         click.echo(clean(line))
     click.echo(clean(case_to_text(kept.case(), of.base.words.settings), keep_lines=True))
