@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 from diagnose.model.case import Case
 from diagnose.model.comparison import FactPair
-from diagnose.model.diagnosis import Diagnosis, Doubt, Evidence, RankedCause, Recheck, Revised
+from diagnose.model.diagnosis import Diagnosis, Doubt, RankedCause, Recheck, Revised
 from diagnose.model.explanation import Balance, ExplainedDiagnosis, Explanation, Settling, Unfolded, WhyNot
 from diagnose.report.page import drawing, page
 from diagnose.report.pictures import Picture, pictures_of
 from diagnose.report.pictures.reasons import balance_picture, chain_picture
 from diagnose.report.pictures.window import window_picture
 from diagnose.report.side_by_side import NOT_TOLD
-from diagnose.report.text import chance_words, with_upstream
+from diagnose.report.text import chance_words, seen_words, weight_words, with_upstream
 from diagnose.report.why import ORIGINS, percent, unknown_words, way_words
 
 if TYPE_CHECKING:
@@ -164,10 +164,6 @@ def _recheck(check: Recheck) -> list[str]:
     return [f"{title}: {text}" for title, items in titles for text in items] + ([check.note] if check.note else [])
 
 
-def _seen(e: Evidence) -> str:
-    return ", ".join(f"{f.name}: {f.value}" + (" (computed)" if f.origin == "computed" else "") for f in e.facts)
-
-
 def _inputs(n: Unfolded) -> list[tuple[str, ...]]:
     return [(i.name, i.value, ORIGINS[i.origin], i.bounds, i.source) for i in n.inputs]
 
@@ -196,6 +192,6 @@ def _doubts(doubts: tuple[Doubt, ...]) -> list[tuple[str, str, str]]:
 
 
 FILTERS: dict[str, Callable[..., object]] = {
-    "percent": percent, "chance": chance_words, "seen": _seen, "inputs": _inputs, "pairs": _pairs,
+    "percent": percent, "chance": chance_words, "seen": seen_words, "weight": weight_words, "inputs": _inputs, "pairs": _pairs,
     "unknown": unknown_words, "way": way_words, "revised": _revised, "doubts": _doubts, "then": _then,
 }  # fmt: skip

@@ -162,13 +162,22 @@ def _evidence(page: Page, cause: RankedCause) -> None:
         page.item(evidence_words(e), 3)
 
 
+def seen_words(e: Evidence) -> str:
+    """Return the facts that made a rule apply, as words."""
+    return ", ".join(f"{f.name}: {f.value}" + (" (computed)" if f.origin == "computed" else "") for f in e.facts)
+
+
+def weight_words(e: Evidence) -> str:
+    """Return how strongly a rule speaks: its word, and what it counts here where that is less."""
+    # Where every answer to a question is a sign of something, each counts less than its word.
+    less = e.here is None and e.factor < WEAKENED * BAYES_FACTOR[e.weight]
+    return e.weight + (f", here {e.factor:.0f} to 1" if less else "")
+
+
 def evidence_words(e: Evidence) -> str:
     """Return one piece of evidence as a sentence: what was seen, how it speaks, why."""
-    seen = ", ".join(f"{f.name}: {f.value}" + (" (computed)" if f.origin == "computed" else "") for f in e.facts)
     here = f" ({e.here.words})" if e.here else ""
-    # Where every answer to a question is a sign of something, each counts less than its word.
-    counts = f", here {e.factor:.0f} to 1" if e.here is None and e.factor < WEAKENED * BAYES_FACTOR[e.weight] else ""
-    return f"{e.speaks} ({e.weight}{counts}): {seen}. {e.because}{here}"
+    return f"{e.speaks} ({weight_words(e)}): {seen_words(e)}. {e.because}{here}"
 
 
 def _numbers(page: Page, d: Diagnosis) -> None:

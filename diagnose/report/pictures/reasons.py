@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from math import log10
 
-from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.model.diagnosis import Evidence
 from diagnose.model.explanation import Balance, Link
 from diagnose.report.pictures.panels import Bar, Bars, Level, Step, Steps
@@ -64,8 +63,8 @@ def chain_picture(chain: tuple[Link, ...]) -> Picture:
 
 
 def weight_of(evidence: tuple[Evidence, ...]) -> float:
-    """Return by how many powers of ten some evidence moves the odds; what a shop's cases taught counts as learned."""
-    return sum(log10(e.here.factor if e.here else BAYES_FACTOR[e.weight]) for e in evidence)
+    """Return by how many powers of ten some evidence moves the odds."""
+    return sum(log10(e.factor) for e in evidence)
 
 
 def _signs(evidence: tuple[Evidence, ...]) -> str:

@@ -13,12 +13,13 @@ from diagnose.report.pictures.reasons import balance_picture, chain_picture
 
 # Geometric middles of the bands of Bayes factors (Kass & Raftery, J. Am. Stat. Assoc. 90, 773, 1995).
 POSITIVE, STRONG = sqrt(3 * 20), sqrt(20 * 150)
+FACTORS = {"slight": sqrt(3), "positive": POSITIVE, "strong": STRONG}
 
 
 def evidence(speaks: str, weight: str) -> Evidence:
     return Evidence(
         rule="r", speaks=speaks, weight=weight, counted=True, about="a", facts=(), because="b",
-        source="common practice",
+        source="common practice", factor=FACTORS[weight],
     )  # type: ignore[arg-type]  # fmt: skip
 
 
