@@ -192,6 +192,7 @@ def _doubts(doubts: tuple[Doubt, ...]) -> list[tuple[str, str, str]]:
 
 
 FILTERS: dict[str, Callable[..., object]] = {
-    "percent": percent, "chance": chance_words, "seen": seen_words, "weight": weight_words, "inputs": _inputs, "pairs": _pairs,
+    "percent": percent, "chance": chance_words, "seen": seen_words, "weight": weight_words, "inputs": _inputs,
+    "pairs": _pairs,
     "unknown": unknown_words, "way": way_words, "revised": _revised, "doubts": _doubts, "then": _then,
 }  # fmt: skip
