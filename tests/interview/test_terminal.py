@@ -49,7 +49,7 @@ def test_a_person_answers_and_gets_a_diagnosis_that_is_kept(tmp_path: Path) -> N
     child.expect(pexpect.EOF)
     child.close()
     assert child.exitstatus == 0
-    assert list((tmp_path / "DATA").rglob("*.yaml"))
+    assert list((tmp_path / "DATA").rglob("*.db"))
     assert not list((tmp_path / "STATE").rglob("unfinished.json"))
 
 
