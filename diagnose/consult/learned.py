@@ -1,8 +1,9 @@
 """The ranking as a shop's confirmed cases correct it: other shares of the causes, other factors of the rules.
 
 *Shares.* The confirmed causes of a defect are counts of a multinomial. Its prior is a Dirichlet: the mean is what the
-rules base's words say, the total is one imagined case for each cause, as in Laplace's rule of succession. No share
-falls under a tenth of what the rules base says: a cause can become unlikely, never impossible.
+rules base's words say, the total is two imagined cases for each cause. That leaves a share open to about a factor of
+two, one step of the words common, occasional, rare (the ln of a share of a imagined cases spreads by 1 / sqrt(a)). No
+share falls under a tenth of what the rules base says: a cause can become unlikely, never impossible.
 
 *Factors.* A rule's factor w stands for P(it speaks | its cause) / P(it speaks | a cause that it says nothing of).
 Both are counted among the confirmed cases in which all that the rule looks at was told: it spoke in a of n cases with
@@ -30,10 +31,12 @@ from diagnose.model.knowledge import Defect, Rule
 
 LEAST_SHARE = 0.1
 """Of the rules base's share of a cause, whatever was confirmed."""
+IMAGINED_CASES = 2.0
+"""For each cause, before the first case."""
 WORD_SPREAD = 1.0
 """Standard deviation of the ln of a factor, as its word leaves it open."""
-IMAGINED = 1.0
-"""Cases before the first, for how often a rule spoke truly."""
+IMAGINED_TIMES = 1.0
+"""That a rule spoke, before the first time, for how often it spoke truly."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +84,7 @@ def learn(defect: Defect, experience: Experience, by_words: Mapping[str, float] 
 
 def learned_shares(prior: Mapping[str, float], confirmed: Mapping[str, float]) -> dict[str, float]:
     """Return the shares of the causes after the confirmed ones, a cause that is no candidate counting as unlisted."""
-    total, imagined = sum(prior.values()), float(len(prior))
+    total, imagined = sum(prior.values()), IMAGINED_CASES * len(prior)
     counts = dict.fromkeys(prior, 0.0)
     for cause, count in confirmed.items():
         counts[cause if cause in counts else UNLISTED] += count
@@ -104,10 +107,15 @@ def learned_weight(rule: Rule, count: RuleCount, elsewhere: frozenset[str], said
         return said  # nothing to compare
     ratio = told_with / told_without
     truly = ratio * exp(said) / (ratio * exp(said) + 1.0)
-    spoke_with = count.spoke.get(rule.cause, 0) + IMAGINED * truly
-    spoke_without = _over(count.spoke, elsewhere) + IMAGINED * (1.0 - truly)
+    spoke_with = count.spoke.get(rule.cause, 0) + IMAGINED_TIMES * truly
+    spoke_without = _over(count.spoke, elsewhere) + IMAGINED_TIMES * (1.0 - truly)
     counted = log(spoke_with / spoke_without / ratio)
-    unsure = 1.0 / spoke_with - 1.0 / (told_with + IMAGINED) + 1.0 / spoke_without - 1.0 / (told_without + IMAGINED)
+    unsure = (
+        1.0 / spoke_with
+        - 1.0 / (told_with + IMAGINED_TIMES)
+        + 1.0 / spoke_without
+        - 1.0 / (told_without + IMAGINED_TIMES)
+    )
     trust = WORD_SPREAD**2 / (WORD_SPREAD**2 + unsure)
     found = said + trust * (counted - said)
     return min(max(found, 0.0), log(CAP)) if rule.speaks == "for" else max(min(found, 0.0), -log(CAP))

@@ -7,8 +7,9 @@ from statistics import mean
 
 import numpy as np
 import pytest
+from scipy.stats import beta, dirichlet
 
-from diagnose.consult.learned import LEAST_SHARE, Learned, learn, learned_shares, learned_weight
+from diagnose.consult.learned import IMAGINED_CASES, LEAST_SHARE, Learned, learn, learned_shares, learned_weight
 from diagnose.consult.rank import BAYES_FACTOR, CAP, UNLISTED, log_weight, priors
 from diagnose.model.condition import Is
 from diagnose.model.experience import Experience, RuleCount
@@ -91,10 +92,16 @@ def test_a_cause_never_confirmed_keeps_a_tenth_of_its_share_at_least() -> None:
     assert shares["a"] / sum(shares.values()) > 0.9
 
 
-def test_shares_follow_laplaces_rule_of_succession() -> None:
-    # With equal words it is the rule itself: (count + 1) / (cases + causes).
-    shares = learned_shares({"a": 2.0, "b": 2.0, UNLISTED: 2.0}, {"a": 7.0, "b": 3.0})
-    assert [shares[c] for c in ("a", "b", UNLISTED)] == pytest.approx([8 / 13, 4 / 13, 1 / 13])
+def test_shares_are_the_posterior_mean_of_a_dirichlet_and_open_by_one_step_of_the_words() -> None:
+    prior, confirmed = {"a": 4.0, "b": 1.0, UNLISTED: 2.0}, {"a": 7.0, "b": 3.0}
+    shares = learned_shares(prior, confirmed)
+    imagined = [IMAGINED_CASES * 3 * share / 7 for share in prior.values()]
+    expected = dirichlet([a + confirmed.get(c, 0.0) for a, c in zip(imagined, prior, strict=True)]).mean()
+    assert list(shares.values()) == pytest.approx(list(expected))
+    # Before any case, the ln of one of six equal shares spreads by about ln 2: common to occasional, occasional to rare.
+    drawn = beta(IMAGINED_CASES, 5 * IMAGINED_CASES)
+    spread = math.sqrt(drawn.expect(lambda p: np.log(p) ** 2) - drawn.expect(np.log) ** 2)
+    assert spread == pytest.approx(math.log(2.0), rel=0.15)
 
 
 def test_a_cause_that_is_no_candidate_counts_as_unlisted() -> None:
