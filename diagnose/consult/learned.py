@@ -110,15 +110,15 @@ def learned_weight(rule: Rule, count: RuleCount, elsewhere: frozenset[str], said
     spoke_with = count.spoke.get(rule.cause, 0) + IMAGINED_TIMES * truly
     spoke_without = _over(count.spoke, elsewhere) + IMAGINED_TIMES * (1.0 - truly)
     counted = log(spoke_with / spoke_without / ratio)
-    unsure = (
-        1.0 / spoke_with
-        - 1.0 / (told_with + IMAGINED_TIMES)
-        + 1.0 / spoke_without
-        - 1.0 / (told_without + IMAGINED_TIMES)
-    )
+    unsure = _unsure(spoke_with, told_with) + _unsure(spoke_without, told_without)
     trust = WORD_SPREAD**2 / (WORD_SPREAD**2 + unsure)
     found = said + trust * (counted - said)
     return min(max(found, 0.0), log(CAP)) if rule.speaks == "for" else max(min(found, 0.0), -log(CAP))
+
+
+def _unsure(spoke: float, told: int) -> float:
+    """Return the variance of the ln of a share that was counted."""
+    return 1.0 / spoke - 1.0 / (told + IMAGINED_TIMES)
 
 
 def _over(counts: Mapping[str, int], causes: frozenset[str]) -> int:

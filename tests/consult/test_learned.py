@@ -98,7 +98,7 @@ def test_shares_are_the_posterior_mean_of_a_dirichlet_and_open_by_one_step_of_th
     imagined = [IMAGINED_CASES * 3 * share / 7 for share in prior.values()]
     expected = dirichlet([a + confirmed.get(c, 0.0) for a, c in zip(imagined, prior, strict=True)]).mean()
     assert list(shares.values()) == pytest.approx(list(expected))
-    # Before any case, the ln of one of six equal shares spreads by about ln 2: common to occasional, occasional to rare.
+    # Before any case, the ln of one of six equal shares spreads by about ln 2, the step from common to occasional.
     drawn = beta(IMAGINED_CASES, 5 * IMAGINED_CASES)
     spread = math.sqrt(drawn.expect(lambda p: np.log(p) ** 2) - drawn.expect(np.log) ** 2)
     assert spread == pytest.approx(math.log(2.0), rel=0.15)
