@@ -53,6 +53,8 @@ def test_similar_cases_are_mentioned_once_and_again_when_what_they_mostly_were_c
 def test_similar_shows_what_they_were_and_what_worked(talk: Inquiry) -> None:
     assert "kept" not in talk.hear("similar").say[0]
     talk.hear(TOLD[0])
+    assert "could be compared" in talk.hear("similar").say[0]
+    talk.hear(TOLD[1])
     shown = talk.hear("similar").say
     assert shown[0].startswith("3 like this here; 2 were: ")
     assert shown[1] == "What worked: packed proud (2 times)."
@@ -63,7 +65,9 @@ def test_nothing_kept_and_nothing_alike_are_said_plainly(of: Consultant, finder:
     alone = Inquiry(of, finder, lambda told: None)
     for line in (*TOLD, "cure time = 45 min"):
         assert said(alone, line) == []
+    assert alone.case.known()
     assert "has been kept yet" in alone.hear("similar").say[0]
     none = Inquiry(of, finder, lambda told: None, lambda case: Likes(looked_at=7))
     none.hear(TOLD[0])
+    none.hear(TOLD[1])
     assert none.hear("similar").say == ["None of the 7 kept cases of this defect is like this one."]

@@ -19,6 +19,8 @@ def like_this(inquiry: Inquiry) -> Reply:
     """List the kept cases most like this one."""
     if not inquiry.case.defect:
         return Reply([words.NAME_NO_DEFECT])
+    if not inquiry.case.known():
+        return Reply([words.NOTHING_TO_COMPARE])
     likes = inquiry.similar(inquiry.case)
     if likes is None or not likes.looked_at:
         return Reply([words.NONE_KEPT])
