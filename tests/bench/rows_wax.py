@@ -45,9 +45,11 @@ def frozen(facts: Facts, half: float, bend: float, targets: tuple[float, ...]) -
     hot = number(facts, "wax temperature")
     start = np.where(inside, held * hot + latent, held * number(facts, "mold temperature"))
     solved = solve_ivp(
-        change, (0.0, 2000.0), start, "LSODA", np.geomspace(0.05, 2000.0, 2000), rtol=1e-6, atol=10.0, lband=1, uband=1
+        change, (0.0, 1500.0), start, "LSODA", np.geomspace(0.05, 1500.0, 1500), rtol=1e-5, atol=100.0, lband=1, uband=1
     )
-    fall = np.array([float(kelvin(solved.y[:, n])[0]) for n in range(solved.y.shape[1])])
+    cold, hot = held[0] * low, held[0] * high + latent[0]
+    middle = solved.y[0]
+    fall = np.interp(middle, (0.0, cold, hot, 2.0 * hot), (0.0, low, high, high + hot / held[0]))
     return [float(np.interp(-target, -fall, solved.t)) for target in targets]
 
 

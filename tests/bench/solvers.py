@@ -77,7 +77,7 @@ def time_for(facts: Facts, dose: float, node: int, longest: float) -> float:
 
 
 def cylinder(
-    radius: float, spread: float, start: float, kiln: Callable[[float], float], times: Floats, rings: int = 240
+    radius: float, spread: float, start: float, kiln: Callable[[float], float], times: Floats, rings: int = 160
 ) -> Floats:
     """Return the temperature on the axis of a long round mold whose outside follows a kiln, by the method of lines."""
     step = radius / rings
@@ -93,7 +93,7 @@ def cylinder(
 
     solved = solve_ivp(
         change, (0.0, times[-1]), np.full(rings, start), "LSODA", times, rtol=1e-8, atol=1e-6, lband=1, uband=1,
-        max_step=times[-1] / 400,
+        max_step=times[-1] / 150,
     )  # fmt: skip
     return np.asarray(solved.y[0])
 

@@ -20,15 +20,15 @@ from diagnose.derive.all import all_calculators
 from diagnose.derive.calculator import Calculator, Value
 from diagnose.derive.resolve import Computed
 from diagnose.errors import BadInput, OutOfRange
-from tests.derive.shops import sound_runs
 
 PACKAGE = Path(__file__).resolve().parent.parent.parent / "diagnose"
 TYPED = ("0", "-7", "1e-12", "1e12", "nan", "inf", "1/0")
 
 
 @pytest.fixture(scope="module")
-def runs(of: Consultant) -> dict[str, Computed]:
-    return sound_runs(of)
+def read() -> dict[str, str | Mapping[str, Value]]:
+    """What each typed line was read as, or why it was refused: many calculators share an input."""
+    return {}
 
 
 def finite(value: Value) -> bool:
@@ -56,14 +56,16 @@ def without_advice(call: Callable[[], Mapping[str, Value]]) -> str | Mapping[str
 
 @pytest.mark.parametrize("calculator", all_calculators(), ids=lambda c: c.name.replace(" ", "-"))
 def test_absurd_input_gives_finite_numbers_or_a_refusal_with_advice(
-    of: Consultant, runs: dict[str, Computed], calculator: Calculator
+    of: Consultant, runs: dict[str, Computed], read: dict[str, str | Mapping[str, Value]], calculator: Calculator
 ) -> None:
     done = runs[calculator.name]
     assert all(finite(v) for v in done.results.values())
     for name, value in done.inputs.items():
         for text in absurd(of, name) if not isinstance(value, str) else ():
             line = f"{name}={text}"
-            told = without_advice(partial(told_on_the_line, of, [line]))
+            told = read.get(line)
+            if told is None:
+                told = read[line] = without_advice(partial(told_on_the_line, of, [line]))
             if isinstance(told, Mapping):
                 assert finite(told[name]), f"{line} was read as {told[name]}"
                 told = without_advice(partial(calculator.compute, {**done.inputs, **told}))

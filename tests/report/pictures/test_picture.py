@@ -29,8 +29,9 @@ def svg() -> str:
 
 
 def test_the_same_picture_is_the_same_file(svg: str) -> None:
+    small = replace(PICTURE, panels=(BARS,))
     assert PICTURE.svg() == svg
-    assert PICTURE.png() == PICTURE.png()
+    assert small.png() == small.png()
 
 
 def test_the_svg_asks_for_nothing_from_outside_and_brings_its_own_background(svg: str) -> None:
@@ -63,11 +64,11 @@ def test_a_screen_reader_gets_title_and_description(svg: str) -> None:
 
 
 def test_the_png_is_an_image_of_some_size() -> None:
-    image = PICTURE.png()
+    image = replace(PICTURE, panels=(BARS,)).png()
 
     assert image[:8] == b"\x89PNG\r\n\x1a\n"
     wide, high = struct.unpack(">II", image[16:24])
-    assert min(wide, high) > 400
+    assert wide > 2 * high > 400
 
 
 @pytest.mark.parametrize("width", [20, 40, 57, 80, 200])

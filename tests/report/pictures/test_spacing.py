@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagnose.report.pictures.spacing import spread_out
@@ -14,6 +14,7 @@ PLACES = st.lists(st.floats(-0.5, 1.5), min_size=1, max_size=12)
 
 
 @given(PLACES)
+@settings(max_examples=40)
 def test_words_keep_their_order_their_distance_and_the_frame(places: list[float]) -> None:
     gap = 0.08
     found = spread_out(places, gap, 0.0, 1.0)
