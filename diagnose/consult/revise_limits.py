@@ -63,9 +63,11 @@ def room(
     window = window_of(setting, facts)
     if window is not None:
         named = tuple(entitled)
-        if window.low is not None:
+        floor, ceiling = max(limit.value for limit in lows), min(limit.value for limit in highs)
+        # Where the limits of a correction leave nothing of the window, it is not made for this case.
+        if window.low is not None and min((window.low, *named)) <= ceiling:
             lows.append(_window_end(window, window.low, min((window.low, *named))))
-        if window.high is not None:
+        if window.high is not None and max((window.high, *named)) >= floor:
             highs.append(_window_end(window, window.high, max((window.high, *named))))
     return Room(max(lows, key=lambda limit: limit.value), min(highs, key=lambda limit: limit.value))
 

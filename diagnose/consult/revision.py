@@ -178,9 +178,10 @@ class Reviser:
         setting = self.base.words.settings[name]
         scale = scale_of(setting, self.show, recorded)
         window = window_of(setting, facts)
-        # A step from inside the window may lead out of it; a step from outside leads back in.
-        inside = window is not None and side_of(window, recorded) == "inside"
-        aims = [p.after for move, p in planned if inside or move.how != "by step"]
+        # A step may lead out of the window, or further out where the correction says so; a step back ends inside it.
+        side = side_of(window, recorded) if window is not None else "inside"
+        back = {"below": 1.0, "inside": 0.0, "above": -1.0}[side]
+        aims = [p.after for move, p in planned if move.how != "by step" or (p.after - recorded) * back <= 0.0]
         entitled = [scale.value(scale.up(a) if a > recorded else scale.down(a)) for a in aims]
         return dial_for(setting, recorded, scale, room(setting, recorded, facts, every, entitled))
 
