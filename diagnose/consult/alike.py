@@ -30,7 +30,7 @@ def what_worked(likes: Likes) -> list[str]:
     counts: dict[str, int] = {}
     for one in likes.like:
         for change in one.worked:
-            counts[change] = counts.get(change, 0) + 1
+            counts[change.rstrip(".")] = counts.get(change.rstrip("."), 0) + 1
     best = sorted(counts.items(), key=lambda item: -item[1])
     return [change + (f" ({count} times)" if count > 1 else "") for change, count in best]
 

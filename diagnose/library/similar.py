@@ -24,6 +24,7 @@ from diagnose.model.likeness import Like, Likes
 _NEVER_AN_ANSWER = 0xFFFFFFFF
 LIKE = 0.8
 ENOUGH_SHARED = 3
+"""Facts that both must tell, and half of those told of the case at hand; all of them where it has fewer."""
 MOST = 25
 NEWEST = 30_000
 """How many cases of a defect are looked at, the newest ones, unless all are asked for: it bounds the time it takes."""
@@ -43,7 +44,8 @@ def similar(
         asked = _asked(conn, book, case, defects)
         ids, packed = _packed(conn, defects if whole_stage else [own] if own else [], newest)
         found = alike(asked, packed)
-        enough = min(ENOUGH_SHARED, sum(not isinstance(value, tuple) for value in case.known().values()))
+        told = sum(not isinstance(value, tuple) for value in case.known().values())
+        enough = min(max(ENOUGH_SHARED, -(-told // 2)), told)
         good = np.flatnonzero((found.similarity >= least) & (found.shared >= max(enough, 1)))
         # The most alike first; of equals the one that shares more, then the one kept last.
         keys = (-np.array(ids, dtype=np.int64)[good], -found.shared[good], -found.similarity[good])

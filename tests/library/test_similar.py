@@ -67,6 +67,13 @@ def test_too_little_in_common_is_not_like_this(library: Library) -> None:
     assert len(similar(library.database, two, STAGE).like) == 1
 
 
+def test_half_of_what_is_told_must_be_shared(library: Library) -> None:
+    library.add([Kept(defect=VOIDS, observations=dict(list(SEEN.items())[:3]))])
+    assert len(similar(library.database, case(), STAGE).like) == 1  # three of five
+    more = {f"sign {n}": "yes" for n in range(2)}
+    assert similar(library.database, case(**more), STAGE).like == ()  # three of seven
+
+
 def test_a_case_is_not_like_itself_and_a_changed_one_is_as_it_stands(library: Library) -> None:
     first, second = library.add([kept(), kept()])
     found = similar(library.database, case(), STAGE, apart_from=first.name)
