@@ -1,12 +1,12 @@
 """YAML files as trees of text in which every value knows its line.
 
 Every scalar is text; duplicate keys, aliases, foreign tags, huge and deep files are refused. The C parser
-composes nodes and we build our own values, so that `no` stays a word and `1:30` stays a time.
+gives events and we build our own values, so that `no` stays a word and `1:30` stays a time.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ import yaml
 from diagnose.errors import BadInput
 
 _PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_FRAME = (yaml.StreamStartEvent, yaml.DocumentStartEvent, yaml.DocumentEndEvent)
 SIZE_LIMIT = 2_000_000
 DEPTH_LIMIT = 24
 Tree = str | list["Tree"] | dict[str, "Tree"]
@@ -32,15 +33,6 @@ class LocatedList(list[Any]):
 
     line: int = 0
     lines: list[int]
-
-
-class _AllText(_PARSER):  # type: ignore[misc]
-    """Composes nodes without guessing types: a plain scalar is text, whatever it looks like."""
-
-    def resolve(self, kind: type[yaml.Node], value: str | None, implicit: Any) -> str:
-        if kind is yaml.ScalarNode:
-            return "tag:yaml.org,2002:str"
-        return "tag:yaml.org,2002:seq" if kind is yaml.SequenceNode else "tag:yaml.org,2002:map"
 
 
 def read_text(path: Path) -> str:
@@ -66,18 +58,17 @@ def read_text(path: Path) -> str:
 
 def parse(text: str, where: str) -> Located:
     """Return the mapping a YAML text holds; raise BadInput with the line where it cannot be used."""
+    loader = _PARSER(text)
     try:
-        node = yaml.compose(text, Loader=_AllText)
+        tree = _Builder(where).build(loader.get_event)
     except yaml.YAMLError as error:
         raise BadInput(_plain(error), where=_place(where, error)) from None
-    except RecursionError:
-        raise BadInput("is nested far too deep.", where=where) from None
-    if node is None:
+    finally:
+        loader.dispose()
+    if tree is None:
         raise BadInput("the file is empty.", where=where, next_step="Write at least `defect:` and `observations:`.")
-    if not isinstance(node, yaml.MappingNode):
+    if not isinstance(tree, Located):
         raise BadInput("the file must be a list of `name: value` lines.", where=f"{where}:1")
-    tree = _build(node, where, set(), 0)
-    assert isinstance(tree, Located)
     return tree
 
 
@@ -100,40 +91,70 @@ def _place(where: str, error: yaml.YAMLError) -> str:
     return f"{where}:{mark.line + 1}:{mark.column + 1}" if mark else where
 
 
-def _build(node: yaml.Node, where: str, seen: set[int], depth: int) -> Any:
-    line = node.start_mark.line + 1
-    here = f"{where}:{line}"
-    if depth > DEPTH_LIMIT:
-        raise BadInput("is nested far too deep.", where=here)
-    if id(node) in seen:
-        raise BadInput("uses an alias (*name).", where=here, next_step="Write the value out.")
-    seen.add(id(node))
-    if not node.tag.startswith("tag:yaml.org,2002:") or "python" in node.tag:
-        raise BadInput(f"uses a tag ({node.tag}).", where=here, next_step="Plain text, lists and names only.")
-    if isinstance(node, yaml.ScalarNode):
-        return node.value
-    if isinstance(node, yaml.SequenceNode):
-        items = LocatedList(_build(child, where, seen, depth + 1) for child in node.value)
-        items.line, items.lines = line, [child.start_mark.line + 1 for child in node.value]
+class _Builder:
+    """Puts a tree together from the parser's events; nothing is guessed about the type of a scalar."""
+
+    def __init__(self, where: str) -> None:
+        self.where = where
+
+    def build(self, next_event: Callable[[], Any]) -> Tree | None:
+        """Return the tree of the one document, None if there is none."""
+        root: Tree | None = None
+        documents = 0
+        while True:
+            event = next_event()
+            kind = type(event)
+            if kind is yaml.StreamEndEvent:
+                return root
+            if kind is yaml.DocumentStartEvent:
+                documents += 1
+                if documents > 1:
+                    raise BadInput("holds more than one document.", where=self._at(event), next_step="Keep one.")
+            elif kind not in _FRAME:
+                root = self._value(event, next_event, 0)
+
+    def _value(self, event: Any, next_event: Callable[[], Any], depth: int) -> Tree:
+        kind = type(event)
+        if kind is yaml.AliasEvent:
+            raise BadInput("uses an alias (*name).", where=self._at(event), next_step="Write the value out.")
+        tag = event.tag
+        if tag is not None and (not tag.startswith("tag:yaml.org,2002:") or "python" in tag):
+            raise BadInput(f"uses a tag ({tag}).", where=self._at(event), next_step="Plain text, lists and names only.")
+        if kind is yaml.ScalarEvent:
+            value: str = event.value
+            return value
+        if depth >= DEPTH_LIMIT:
+            raise BadInput("is nested far too deep.", where=self._at(event))
+        fill = self._list if kind is yaml.SequenceStartEvent else self._mapping
+        return fill(event, next_event, depth + 1)
+
+    def _list(self, start: Any, next_event: Callable[[], Any], depth: int) -> Tree:
+        items = LocatedList()
+        items.line, items.lines = start.start_mark.line + 1, []
+        while type(event := next_event()) is not yaml.SequenceEndEvent:
+            items.lines.append(event.start_mark.line + 1)
+            items.append(self._value(event, next_event, depth))
         return items
-    return _build_mapping(node, where, seen, depth)
 
+    def _mapping(self, start: Any, next_event: Callable[[], Any], depth: int) -> Tree:
+        tree = Located()
+        tree.line, tree.lines = start.start_mark.line + 1, {}
+        while type(event := next_event()) is not yaml.MappingEndEvent:
+            line = event.start_mark.line + 1
+            if type(event) is not yaml.ScalarEvent or event.value == "<<":
+                raise BadInput("a name must be plain text.", where=f"{self.where}:{line}")
+            key = event.value
+            if key in tree:
+                raise BadInput(
+                    f"'{key}' stands twice (first in line {tree.lines[key]}).", where=f"{self.where}:{line}",
+                    next_step="Keep one.",
+                )  # fmt: skip
+            tree[key] = self._value(next_event(), next_event, depth)
+            tree.lines[key] = line
+        return tree
 
-def _build_mapping(node: yaml.Node, where: str, seen: set[int], depth: int) -> Located:
-    tree = Located()
-    tree.line, tree.lines = node.start_mark.line + 1, {}
-    for key, value in node.value:
-        line = key.start_mark.line + 1
-        if not isinstance(key, yaml.ScalarNode) or key.value == "<<":
-            raise BadInput("a name must be plain text.", where=f"{where}:{line}")
-        if key.value in tree:
-            first = tree.lines[key.value]
-            raise BadInput(
-                f"'{key.value}' stands twice (first in line {first}).", where=f"{where}:{line}", next_step="Keep one."
-            )
-        tree[key.value] = _build(value, where, seen, depth + 1)
-        tree.lines[key.value] = line
-    return tree
+    def _at(self, event: Any) -> str:
+        return f"{self.where}:{event.start_mark.line + 1}"
 
 
 def dump(data: dict[str, Any]) -> str:
