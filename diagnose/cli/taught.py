@@ -28,6 +28,8 @@ class Shop:
 
     def __init__(self, given: Mapping[str, str], of: Consultant) -> None:
         self.given = given
+        if something_kept(given.get("--library")):
+            import diagnose.library.store  # noqa: F401 - here it loads behind the first prompt, not after an answer
         self.of = of if "--without-shop" in given else Consultant(of.base, of.resolver, of.show.system, self.experience)
         self._opened: Library | None = None
         self._out_of_reach = False
