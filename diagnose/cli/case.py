@@ -90,11 +90,12 @@ def _page(of: Consultant, files: tuple[str, ...], good: Case | None, out: Path) 
     from diagnose.errors import BadInput
     from diagnose.model.clean import clean
     from diagnose.report.case_page import case_page
-    from diagnose.report.page import write_page
+    from diagnose.report.page import check_place, write_page
     from diagnose.rulebase.cases import read_case
 
     if len(files) != 1:
         raise BadInput(f"{len(files)} cases do not go on one page.", where="--html", next_step="Name one.")
+    check_place(out)  # before any work is done
     case = read_case(Path(files[0]), of.base)
     found = explained(of, case, good)
     by = AgainstGoodRun(of, case, good) if good else of

@@ -53,18 +53,27 @@ def shown(value: object) -> object:
     return "" if value is None else value
 
 
-def write_page(text: str, path: Path) -> None:
-    """Write a page, all of it or nothing; raise BadInput rather than write over a file that is no page of ours."""
+def check_place(path: Path) -> None:
+    """Raise BadInput when a page cannot be written there, or would write over a file that is no page of ours."""
     if path.is_dir():
         raise BadInput("this is a folder.", where=str(path), next_step="Name a file in it.")
     if not path.parent.is_dir():
         raise BadInput(f"there is no folder '{path.parent}'.", where=str(path), next_step="Make it, or name another.")
     try:
-        if path.exists() and MARK.encode() not in path.read_bytes()[:2000]:
-            raise BadInput(
-                "there is a file of that name that was not written here.", where=str(path),
-                next_step="Name another, or remove it first.",
-            )  # fmt: skip
+        ours = not path.exists() or MARK.encode() in path.read_bytes()[:2000]
+    except OSError as error:
+        raise BadInput(f"cannot be read ({error.strerror}).", where=str(path), next_step="Name another.") from None
+    if not ours:
+        raise BadInput(
+            "there is a file of that name that was not written here.", where=str(path),
+            next_step="Name another, or remove it first.",
+        )  # fmt: skip
+
+
+def write_page(text: str, path: Path) -> None:
+    """Write a page, all of it or nothing, where `check_place` allows it."""
+    check_place(path)
+    try:
         write_whole(path, text)
         path.chmod(0o666 & ~_mask())
     except (StoreError, OSError) as error:

@@ -12,9 +12,11 @@ from diagnose.consult import Consultant
 from diagnose.errors import BadInput
 from diagnose.model.comparison import ComparedDiagnosis, SideBySide
 from diagnose.model.explanation import ExplainedDiagnosis
+from diagnose.report.page import page, write_page
 
 CASES = Path(__file__).resolve().parent.parent.parent / "cases"
 RING = str(CASES / "25-seal-ring-spongy.yaml")
+FINS = str(CASES / "16-daisy-wax-fins.yaml")
 BLOCK = str(CASES / "14-block-soft.yaml")
 
 
@@ -31,7 +33,7 @@ def good(tmp_path: Path) -> str:
 
 
 def test_reasons_come_as_json_that_its_schema_describes(capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(["case", RING, "--explain", "--json"]) == 0
+    assert run(["case", FINS, "--explain", "--json"]) == 0
     found = ExplainedDiagnosis.model_validate_json(capsys.readouterr().out)
     assert found.explanation.balances[0].cause == found.causes[0].id
     assert run(["schema", "explanation"]) == 0
@@ -40,9 +42,9 @@ def test_reasons_come_as_json_that_its_schema_describes(capsys: pytest.CaptureFi
 
 
 def test_reasons_read_as_text(capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(["case", RING, "--explain"]) == 0
+    assert run(["case", FINS, "--explain"]) == 0
     text = capsys.readouterr().out
-    for head in ("HOW IT CAME ABOUT", "THE EVIDENCE ON EVERY CAUSE", "THE NUMBERS OPENED UP", "TAKE CARE"):
+    for head in ("HOW IT CAME ABOUT", "THE EVIDENCE ON EVERY CAUSE", "TAKE CARE"):
         assert head in text
 
 
@@ -89,15 +91,13 @@ def test_a_page_is_written_whole_and_only_over_a_page_of_our_own(
     tmp_path: Path, good: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     out = tmp_path / "report.html"
-    assert run(["case", BLOCK, "--html", str(out)]) == 0
-    assert capsys.readouterr().out == f"{out}: written\n"
-    first = out.read_text(encoding="utf-8")
-    assert first.startswith("<!doctype html>")
-    assert first.rstrip().endswith("</html>")
+    write_page(page("base.html"), out)
     assert run(["case", RING, "--good", good, "--html", str(out)]) == 0
-    again = out.read_text(encoding="utf-8")
-    assert again != first
-    assert "Against the good run" in again
+    assert capsys.readouterr().out == f"{out}: written\n"
+    text = out.read_text(encoding="utf-8")
+    assert text.startswith("<!doctype html>")
+    assert text.rstrip().endswith("</html>")
+    assert "Against the good run" in text
     assert [p.name for p in tmp_path.iterdir() if p.name.startswith(".new")] == []
 
 

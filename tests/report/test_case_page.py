@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,21 +12,13 @@ from diagnose.consult import Consultant
 from diagnose.consult.explain import explained
 from diagnose.report.case_page import case_page
 from diagnose.rulebase.cases import read_case
-from tests.report.browser import MM, Browser, launched
+from tests.report.browser import MM, Browser
 
 CASES = Path(__file__).resolve().parent.parent.parent / "cases"
 MARGIN = 14.0  # [mm] left and right, as the page's own style says
 PAPERS = {"A4": 210.0, "Letter": 215.9}  # width [mm]: ISO 216; ANSI/ASME Y14.1 size A
-NAMES = (
-    "14-block-soft",
-    "30-ivy-metal-line",
-)  # one with curves and revised settings, one handed over to an earlier stage
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with launched() as found:
-        yield found
+# One with revised settings, one handed over to an earlier stage.
+NAMES = ("25-seal-ring-spongy", "30-ivy-metal-line")
 
 
 @pytest.fixture(scope="module")
@@ -77,8 +68,7 @@ def test_a_page_fits_a_phone_of_360_pixels(browser: Browser, pages: dict[str, st
         assert opened.measured("stickingOut") == []
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "scheme"), [(NAMES[0], "light"), (NAMES[0], "dark"), (NAMES[1], "dark")])
 def test_every_piece_of_text_stands_out_from_what_is_behind_it(
     browser: Browser, pages: dict[str, str], name: str, scheme: str
 ) -> None:
@@ -129,8 +119,7 @@ def test_every_picture_has_a_name_a_description_and_a_table_of_the_same(
         assert cells >= 3
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "paper"), [(NAMES[0], "A4"), (NAMES[0], "Letter"), (NAMES[1], "A4")])
 def test_a_page_prints_with_nothing_cut_off(browser: Browser, pages: dict[str, str], name: str, paper: str) -> None:
     width = int((PAPERS[paper] - 2.0 * MARGIN) * MM)
     with browser.open(pages[name], width=width, scheme="dark", media="print") as opened:
@@ -144,9 +133,9 @@ def test_a_page_prints_with_nothing_cut_off(browser: Browser, pages: dict[str, s
 
 
 def test_the_page_carries_what_the_diagnosis_says(of: Consultant, pages: dict[str, str], browser: Browser) -> None:
-    case = read_case(CASES / "14-block-soft.yaml", of.base)
+    case = read_case(CASES / "25-seal-ring-spongy.yaml", of.base)
     found = explained(of, case)
-    with browser.open(pages["14-block-soft"]) as opened:
+    with browser.open(pages["25-seal-ring-spongy"]) as opened:
         text = " ".join(opened.page.inner_text("body").split())
     wanted = [found.verdict_words, case.notes, *found.cautions, *found.sources]
     wanted += [c.do for c in found.corrections[:4]] + [r.to for r in found.revised_settings]

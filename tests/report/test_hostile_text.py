@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import unicodedata
 import xml.etree.ElementTree as ET
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -21,7 +20,7 @@ from diagnose.report.side_by_side import side_by_side_lines
 from diagnose.report.text import diagnosis_lines
 from diagnose.report.why import explained_lines
 from diagnose.rulebase.cases import case_from_text, case_to_text
-from tests.report.browser import Browser, launched
+from tests.report.browser import Browser
 
 HOSTILE = {
     "script": "<script>window.hacked = 1</script>",
@@ -44,15 +43,9 @@ COMMANDS = ("Cc", "Cf", "Cs", "Co", "Cn")
 
 def typed_case(text: str) -> Case:
     return Case(
-        part=text, defect="casting.shrink-porosity", date=text, notes=f"{text}\nsecond line",
+        part=text, defect="wax.flash", date=text, notes=f"{text}\nsecond line",
         trials=(Trial(changed=text, outcome=text, date=text),),
     )  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with launched() as found:
-        yield found
 
 
 @pytest.mark.parametrize("what", HOSTILE)

@@ -22,10 +22,12 @@ def case_of(of: Consultant, **facts: str) -> Case:
 
 @pytest.fixture(scope="module")
 def found(of: Consultant) -> ExplainedDiagnosis:
-    case = case_of(
-        of, gate_diameter="2 mm", heaviest_section="4 mm", heaviest_section_width="6 mm",
-        where_the_pores_lie="at the gate",
-    )  # fmt: skip
+    case = Case(defect="wax.flash", part="ring")
+    facts = {
+        "wax": "injection wax", "wax temperature": "170 F", "wax congealing point": "140 F", "plates test": "no change",
+    }  # fmt: skip
+    for name, typed in facts.items():
+        case = told(case, name, fact_value(of.base, name, typed), of.base)
     return explained(of, case)
 
 
