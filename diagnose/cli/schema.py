@@ -13,6 +13,8 @@ SCHEMAS = {
     "good-run": "comparison.ComparedDiagnosis",
     "side-by-side": "comparison.SideBySide",
     "what-if": "what_if.WhatIf",
+    "similar": "likeness.Likes",
+    "summary": "shop_picture.ShopPicture",
     "explanation": "explanation.ExplainedDiagnosis",
 }
 """Every record that a command writes as JSON, by the name under which its schema is printed."""

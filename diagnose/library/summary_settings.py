@@ -13,8 +13,8 @@ from diagnose.library.summary_counts import Slice
 from diagnose.library.words import WordBook
 from diagnose.model.shop_picture import Run, SettingRuns, Spread
 
-DEFECTS, SETTINGS, LAST = 5, 2, 40
-"""How many of the most frequent defects, of their most often revised settings, and of their last runs."""
+LOOKED_AT, DEFECTS, SETTINGS, LAST = 15, 5, 2, 40
+"""How many of the most frequent defects are looked at and shown, of their revised settings, and of their last runs."""
 LEAST = 3
 """Good runs that make a comparison."""
 
@@ -24,7 +24,7 @@ def setting_runs(
 ) -> tuple[SettingRuns, ...]:
     """Return the settings most often revised with success in the most frequent defects, the latter first."""
     found = []
-    for defect in defects:
+    for defect in defects[:LOOKED_AT]:
         number = book.known(conn, defect)
         revised = _revised(conn, these, number) if number else []
         for setting in revised:

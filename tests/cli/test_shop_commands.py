@@ -94,6 +94,13 @@ def test_summary_is_text_json_or_a_page(library: str, tmp_path: Path, capsys: py
     assert page.read_text(encoding="utf-8").startswith("<!doctype html>")
 
 
+def test_their_json_is_what_their_schemas_say(library: str, capsys: pytest.CaptureFixture[str]) -> None:
+    for name, *arguments in (("similar", "similar", "--json", str(SEAMS[0])), ("summary", "summary", "--json")):
+        found = json.loads(told(capsys, "--library", library, "library", *arguments))
+        schema = json.loads(told(capsys, "schema", name))
+        assert set(schema["required"]) <= set(found) <= set(schema["properties"])
+
+
 def test_a_library_that_cannot_be_read_does_not_stop_a_diagnosis(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
