@@ -133,8 +133,11 @@ def _checked(copy: Path, to: Path) -> Path:
         copy_file(copy.absolute(), to)
         with closing(sqlite3.connect(to)) as file:
             fault = file.execute("PRAGMA quick_check(1)").fetchone()[0]
+            holds_cases = file.execute("SELECT 1 FROM sqlite_master WHERE name = 'cases'").fetchone()
     except sqlite3.Error as error:
         raise faults.said(error, str(copy)) from None
+    if fault == "ok" and not holds_cases:
+        raise StoreError("this is no case library.", where=str(copy), next_step="Name a file made by a backup.")
     if fault != "ok":
         raise StoreError(
             "the copy is damaged.", where=str(copy),
@@ -143,8 +146,6 @@ def _checked(copy: Path, to: Path) -> Path:
     made = Database(place(to))
     try:
         with made.engine().connect().execution_options(writing=True) as conn:
-            if schema.version_of(conn, str(copy)) == 0 or not made.exists:
-                raise StoreError("this is no case library.", where=str(copy), next_step="Name another file.")
             # Everybody who has the library open learns by the new epoch that its numbers are others.
             conn.execute(update(t.meta).where(t.meta.c.name == "epoch").values(value=uuid4().hex))
             conn.commit()

@@ -165,7 +165,7 @@ def _to_file(place: Place) -> Engine:
         try:
             conn.execute("PRAGMA foreign_keys = ON")
             conn.execute("PRAGMA cache_size = -65536")
-            if writable:
+            if writable and schema.is_ours(conn):
                 conn.execute(f"PRAGMA journal_mode = {journal}")
                 conn.execute("PRAGMA synchronous = FULL")
         except BaseException:

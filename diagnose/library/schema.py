@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 from pathlib import Path
 from uuid import uuid4
 
@@ -23,6 +24,12 @@ _SIGNS = select(t.meta.c.name, t.meta.c.value).where(t.meta.c.name.in_(("schema"
 def writable(path: Path) -> bool:
     """Say whether a file, or its folder while it is not there yet, can be written."""
     return os.access(path if path.exists() else path.parent, os.W_OK) and os.access(path.parent, os.W_OK)
+
+
+def is_ours(conn: sqlite3.Connection) -> bool:
+    """Say whether a SQLite file is empty or a library; a file of something else is not even set up for writing."""
+    names = {row[0] for row in conn.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    return not names or {"meta", "cases"} <= names
 
 
 def check(conn: Connection, where: str) -> str:

@@ -1,0 +1,109 @@
+"""Another form of the library: upgraded in place after a backup, refused when it is newer, left alone when it fails."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from sqlalchemy import Connection, text
+
+from diagnose.errors import StoreError
+from diagnose.library import tables as t
+from diagnose.library import upgrade
+from diagnose.library.store import Library
+from tests.library.invented import a_case
+
+NEXT = t.SCHEMA_VERSION + 1
+
+
+def next_form(monkeypatch: pytest.MonkeyPatch, step: object) -> None:
+    monkeypatch.setattr(t, "SCHEMA_VERSION", NEXT)
+    monkeypatch.setitem(upgrade.STEPS, NEXT - 1, step)
+
+
+def mark_newer(library: Library) -> None:
+    mark = text(f"UPDATE meta SET value = '{NEXT}' WHERE name = 'schema'")
+    library.database.write(lambda conn, change: conn.execute(mark))
+
+
+def with_colour(conn: Connection) -> None:
+    conn.execute(text("ALTER TABLE cases ADD COLUMN colour TEXT NOT NULL DEFAULT 'red'"))
+
+
+def version(library: Library) -> str:
+    with library.database.read() as conn:
+        return str(conn.execute(text("SELECT value FROM meta WHERE name = 'schema'")).scalar())
+
+
+def test_an_older_library_is_brought_to_todays_form_after_a_backup(
+    library: Library, named: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    library.add([a_case()])
+    library.close()
+    next_form(monkeypatch, with_colour)
+    upgraded = Library(named)
+    assert [k.part for k in upgraded.everything()] == ["oak leaf"]
+    assert version(upgraded) == str(NEXT)
+    with upgraded.database.read() as conn:
+        assert conn.execute(text("SELECT colour FROM cases")).scalar() == "red"
+    (copy,) = list(upgraded.place.folder.glob(f"*before-form-{NEXT}.db"))
+    monkeypatch.undo()
+    assert [k.part for k in Library(copy).everything()] == ["oak leaf"]
+    upgraded.close()
+
+
+def test_a_step_that_fails_leaves_the_library_as_it_was(
+    library: Library, named: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def half(conn: Connection) -> None:
+        with_colour(conn)
+        raise StoreError("the step failed.")
+
+    library.add([a_case()])
+    library.close()
+    with monkeypatch.context() as patch:
+        next_form(patch, half)
+        with pytest.raises(StoreError, match="the step failed"):
+            Library(named).names()
+    again = Library(named)
+    assert [k.part for k in again.everything()] == ["oak leaf"]
+    assert version(again) == str(NEXT - 1)
+    with again.database.read() as conn:
+        assert "colour" not in conn.execute(text("SELECT * FROM cases")).mappings().one()
+    again.close()
+
+
+def test_a_newer_library_is_refused_and_not_touched(library: Library, named: str) -> None:
+    library.add([a_case()])
+    mark_newer(library)
+    library.close()
+    file = library.place.file
+    before = file.read_bytes() if file else b""
+    for attempt in (Library(named).names, lambda: Library(named).add([a_case()])):
+        with pytest.raises(StoreError, match="written by a newer program") as caught:
+            attempt()
+        assert "Update this program" in caught.value.next_step
+    assert (file.read_bytes() if file else b"") == before
+
+
+def test_a_program_that_stays_open_notices_that_a_newer_one_was_here(library: Library, named: str) -> None:
+    library.add([a_case()])
+    newer = Library(named)
+    mark_newer(newer)
+    for attempt in (library.names, lambda: library.add([a_case()]), lambda: library.undo()):
+        with pytest.raises(StoreError, match="newer program"):
+            attempt()  # type: ignore[operator]
+    newer.close()
+
+
+def test_a_database_of_something_else_is_left_alone(tmp_path: Path) -> None:
+    import sqlite3
+
+    file = tmp_path / "music.db"
+    with sqlite3.connect(file) as conn:
+        conn.execute("CREATE TABLE songs (name TEXT)")
+    conn.close()
+    before = file.read_bytes()
+    with pytest.raises(StoreError, match="no case library"):
+        Library(file).add([a_case()])
+    assert file.read_bytes() == before
