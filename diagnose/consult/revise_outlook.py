@@ -104,6 +104,11 @@ class Outlook:
             self._seen[moves] = stand_on(self.desk, resolved)
         return self._seen[moves]
 
+    @property
+    def looks(self) -> int:
+        """Return how many different sets of settings were worked out so far."""
+        return len(self._seen)
+
     def facts(self, moves: Moves) -> Facts:
         """Return the facts with these settings."""
         return self.standing(moves).resolved.facts
