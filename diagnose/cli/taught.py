@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from diagnose.cli.setup import consultant
 from diagnose.consult import Consultant
-from diagnose.errors import DiagnoseError
+from diagnose.errors import DiagnoseError, StoreError
 from diagnose.library.at_hand import something_kept
 
 if TYPE_CHECKING:
@@ -44,10 +45,12 @@ class Shop:
             if library is None:
                 return None
             waiting = learning.waiting(library.database, defect)
-            if 0 < waiting <= AT_ONCE:
-                learning.learn(library.database, self.hear, defect)
-            elif waiting:
+            if waiting > AT_ONCE:
                 tell(MANY_WAIT.format(count=waiting))
+            elif waiting:
+                # Where nothing can be written, what was learned before can still be read.
+                with suppress(StoreError):
+                    learning.learn(library.database, self.hear, defect)
             return learning.experience(library.database, defect)
         except DiagnoseError as error:
             self._out_of_reach = True

@@ -9,6 +9,7 @@ import pytest
 
 from diagnose.cli.commands import run
 from diagnose.consult import Consultant
+from diagnose.errors import StoreError
 
 CASES = Path(__file__).resolve().parent.parent.parent / "cases"
 SEAMS = sorted(CASES.glob("0[1-4]*seam.yaml"))
@@ -110,3 +111,17 @@ def test_a_library_that_cannot_be_read_does_not_stop_a_diagnosis(
     captured = capsys.readouterr()
     assert "LIKELY CAUSES" in captured.out
     assert "the rules base speaks alone" in captured.err
+
+
+def test_a_library_that_cannot_be_written_teaches_what_it_has_learned(
+    library: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told(capsys, "--library", library, "library", "learn")
+    told(capsys, "--library", library, "library", "import", "--again", str(SEAMS[0]))
+
+    def refuse(*anything: object, **more: object) -> None:
+        raise StoreError("cannot be written (read-only file system).", where=library)
+
+    monkeypatch.setattr("diagnose.library.learning.keep", refuse)
+    shown = " ".join(told(capsys, "--library", library, "case", str(SEAMS[0])).split())
+    assert f"learned from {len(SEAMS)} confirmed cases" in shown
