@@ -28,7 +28,7 @@ def first(of: Consultant, defect: str, facts: dict[str, str]) -> str:
 
 
 def test_forty_rings_where_geometry_allows_fewer_are_too_many(of: Consultant) -> None:
-    """Centers on a circle of diameter d lie a chord d sin(pi / n) apart: 26 mm hold two rings of 22 mm and a 4 mm gap."""
+    """Centers on a circle of diameter d lie a chord d sin(pi / n) apart: 26 mm hold two rings of 22 mm, 4 mm apart."""
     in_a_row = max(n for n in range(2, 20) if 26 * sin(pi / n) >= 22 + 4 - 1e-9)
     rows = int((60 + 4) / (8 + 4))
     facts = {
