@@ -52,9 +52,15 @@ def revised_shown(
     if not settings:
         if not search.stopped_by:
             named = [n for n in of.reviser.named(standing, causes) if n.move.setting in told]
-            search = search.model_copy(update={"says": words.no_number(named, facts)})
+            search = search.model_copy(update={"says": words.no_number(named, facts, _refused(of, standing))})
         return RevisedShown((), Recheck(note=NOTHING), search)
     return RevisedShown(settings, _recheck(of, standing, revision), search)
+
+
+def _refused(of: Consultant, standing: Standing) -> dict[str, str]:
+    refused = standing.resolved.refused
+    makers = (c for c in of.resolver.calculators if c.name in refused)
+    return {fact: refused[c.name].what for c in makers for fact in c.gives}
 
 
 def aligned(plans: list[Plan], revision: Revision, causes: tuple[str, ...]) -> list[Plan]:

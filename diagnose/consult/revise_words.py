@@ -19,6 +19,7 @@ from diagnose.model.knowledge import Rule
 from diagnose.rulebase.load import RuleBase
 
 SHOWN = 6
+SCANT = "it clears the accusation, but no more than that"
 NEAR = 20.0  # usual steps; a limit further away is not worth a line
 FAR = 5.0  # usual steps; nobody thinks of moving that far a setting that no correction names
 
@@ -133,7 +134,7 @@ class Wording:
             if not verdict.will_do:
                 why = self.against(verdict)
             elif other.size < chosen.size:
-                why = "it clears the accusation, but no more than that"
+                why = SCANT
             else:
                 why = "it would do as well, but is the larger move"
             found.append(Dropped(moves=f"{self._moved(other)} ({self.why(other)})", why=why))
@@ -147,8 +148,7 @@ class Wording:
             if not choice.named and choice.size > FAR:
                 return []
             if verdict.will_do and best is not None:
-                larger = "it would do as well, but is the larger move"
-                why = larger if choice.named or not best.named else "it would do as well, but no correction names it"
+                why = _although_it_does(choice, best, verdict)
             elif verdict.clears or limit is None:
                 why = self.against(verdict)
             else:
@@ -182,13 +182,17 @@ class Wording:
         shown = self.show.value(name, limit.value)
         return f"{name} may not pass {shown} ({limit.name}{because}), and even there it does not clear it."
 
-    def no_number(self, named: Iterable[Named], facts: Mapping[str, object]) -> str:
-        """Return why corrections that move a setting give no number here: a fact they need is not known."""
+    def no_number(self, named: Iterable[Named], facts: Mapping[str, object], refused: Mapping[str, str]) -> str:
+        """Return why corrections that move a setting give no number here: a fact they need is not known.
+
+        `refused` says of facts why a calculator would not give them.
+        """
         for move, _ in named:
             needed = (move.fact, *(b.fact for b in (move.floor, move.ceiling) if b is not None))
             missing = next((f for f in needed if f is not None and f not in facts), None)
             if missing is not None:
-                return f"No number is given for {move.setting}: the {missing} is not known here."
+                why = f" ({refused[missing].rstrip('.')})" if missing in refused else ""
+                return f"No number is given for {move.setting}: the {missing} is not known here{why}."
         return ""
 
     def _size(self, problem: Problem, moves: Moves) -> float:
@@ -207,6 +211,13 @@ class Wording:
                     f"{self.show.value(name, limit.value)}): {limit.because} Set that right first."
                 )
         return tuple(found)
+
+
+def _although_it_does(choice: Choice, best: Choice, verdict: Verdict) -> str:
+    """Return why a move that would do was not taken."""
+    if best.named and not choice.named:
+        return "it would do as well, but no correction names it"
+    return "it would do as well, but is the larger move" if verdict.enough else SCANT
 
 
 def _steps(move: object, setting: str) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 
 from diagnose.model.diagnosis import Diagnosis
@@ -74,10 +75,10 @@ def _table(page: Page, head: Sequence[str], rows: list[tuple[str, str, str]]) ->
     columns = [max(len(row[i]) for row in (head, *rows)) for i in (1, 2)]
     room = page.width - sum(columns) - 4
     for row in ((head[0], head[1], head[2]), *rows):
-        name = row[0] if len(row[0]) <= room else row[0][: room - 3] + "..."
         style = "faint" if row[0] == "" else "plain"
-        line = f"{name:{room}}  {row[1]:{columns[0]}}  {row[2]:{columns[1]}}".rstrip()
-        page.lines.append(Line(line, style))
+        name, *more = textwrap.wrap(row[0], room, subsequent_indent="  ") or [""]
+        page.lines.append(Line(f"{name:{room}}  {row[1]:{columns[0]}}  {row[2]:{columns[1]}}".rstrip(), style))
+        page.lines += [Line(line, style) for line in more]
 
 
 def _advice(page: Page, found: WhatIf) -> None:

@@ -163,6 +163,33 @@ settings: {injection pressure: 20 psi, clamp force: 30 N, cavity area: 20 cm2}
     assert si(found, "clamp force") >= si(found, "injection pressure") * 20e-4
 
 
+def test_two_leading_causes_are_cleared_together(of: Consultant) -> None:
+    found = diagnosed(
+        of,
+        """
+defect: casting.rough-surface
+materials: {metal: sterling}
+settings: {pour temperature: 1120 C, flask temperature: 690 C, heaviest section: 5 mm, thinnest section: 3 mm}
+""",
+    )
+    assert found.verdict == "several causes"
+    assert set(revised(found)) == {"pour temperature", "flask temperature"}
+    # Sterling is poured at 960 to 1000 C, and into a mold below 700 C that is dry above 120 C (common practice).
+    assert 960.0 <= si(found, "pour temperature") - KELVIN <= 1000.0
+    assert 120.0 <= si(found, "flask temperature") - KELVIN < 690.0
+    assert len(found.recheck.cleared) >= 2
+    assert found.recheck.raised == ()
+
+
+def test_a_number_that_cannot_be_given_says_what_is_missing_and_why(of: Consultant) -> None:
+    # Wax that sets above 81 C would need more than the 85 C that an open pot may have (common practice).
+    text = "{defect: wax.incomplete-fill, settings: {wax temperature: 83 C, wax congealing point: 81.5 C}, "
+    found = diagnosed(of, text + "observations: {temperature test: better hotter}}")
+    assert found.revised_settings == ()
+    assert "the highest wax temperature is not known here" in found.search.says
+    assert "leaves no room under 185 °F" in found.search.says or "leaves no room under 85 °C" in found.search.says
+
+
 def test_an_accusation_that_was_only_seen_leaves_the_corrections_own_move(of: Consultant) -> None:
     found = diagnosed(
         of,
