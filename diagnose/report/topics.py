@@ -8,7 +8,7 @@ from diagnose.consult.rank import BANDS, PRIOR
 from diagnose.errors import BadInput
 from diagnose.report.text import Line, Page
 
-NUMBERS = {**PRIOR, **{word: f"{low:g} to {high:g}" for word, (low, high) in BANDS.items()}}
+NUMBERS: dict[str, float | str] = {**PRIOR, **{word: f"{low:g} to {high:g}" for word, (low, high) in BANDS.items()}}
 FOLDER = files("diagnose.report") / "topics"
 
 
