@@ -24,16 +24,15 @@ def help_command(given: dict[str, str], words: tuple[str, ...]) -> int:
 
 
 def _word(given: dict[str, str], asked: str) -> int:
-    from pathlib import Path
 
+    from diagnose.cli.base import rules_base
     from diagnose.cli.screen import put
     from diagnose.consult.meaning import Meanings
     from diagnose.errors import BadInput
     from diagnose.report.topics import topics
     from diagnose.report.words import meaning_lines
-    from diagnose.rulebase.load import RuleBase
 
-    meanings = Meanings(RuleBase(Path(given["--rules"]) if "--rules" in given else None))
+    meanings = Meanings(rules_base(given.get("--rules")))
     found = meanings.of(asked)
     if not found:
         near = meanings.like(asked)

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import click
 
 
 def _base(given: dict[str, str]) -> Any:
-    from diagnose.rulebase.load import RuleBase
+    from diagnose.cli.base import rules_base
 
-    return RuleBase(Path(given["--rules"]) if "--rules" in given else None)
+    return rules_base(given.get("--rules"))
 
 
 @click.group("rules")

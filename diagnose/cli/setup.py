@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
+from diagnose.cli.base import rules_base
 from diagnose.consult import Consultant
 from diagnose.derive.all import all_calculators
 from diagnose.derive.resolve import Resolver
@@ -13,7 +12,7 @@ from diagnose.rulebase.load import RuleBase
 
 def consultant(rules: str | None = None, system: str = "us") -> Consultant:
     """Return a consultant on a rules folder; raise RulesError with every issue when its vocabulary has errors."""
-    base = RuleBase(Path(rules) if rules else None)
+    base = rules_base(rules)
     if base.issues:
         raise RulesError(
             "the rules base has errors:", [i.text() for i in base.issues], where=str(base.folder),

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Mapping
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -54,9 +53,9 @@ def open_library(given: Mapping[str, str]) -> Library:
 
 def rules_base(given: Mapping[str, str]) -> RuleBase:
     """Return the rules base, for names; faults in it are no matter here."""
-    from diagnose.rulebase.load import RuleBase
+    from diagnose.cli import base
 
-    return RuleBase(Path(given["--rules"]) if "--rules" in given else None)
+    return base.rules_base(given.get("--rules"))
 
 
 def tell(text: str) -> None:

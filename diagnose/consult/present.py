@@ -24,10 +24,10 @@ from diagnose.model.diagnosis import (
     MoveShown,
     Question,
     RankedCause,
-    Verdict,
 )
 from diagnose.model.knowledge import Rule
 from diagnose.model.source import parse_source
+from diagnose.model.verdict import Verdict
 
 if TYPE_CHECKING:
     from diagnose.consult.consultant import Consultant

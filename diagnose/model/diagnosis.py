@@ -7,8 +7,7 @@ from typing import Literal
 from pydantic import ConfigDict, Field
 
 from diagnose.model.record import Record
-
-Verdict = Literal["one cause", "several causes", "not enough evidence"]
+from diagnose.model.verdict import Verdict
 
 
 class FactShown(Record):

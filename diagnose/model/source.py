@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 COMMON = "common practice"
@@ -19,6 +20,7 @@ class SourceRef(NamedTuple):
     place: str = ""
 
 
+@lru_cache(maxsize=4096)
 def parse_source(text: str) -> SourceRef | None:
     """Return the parsed reference, or None when the text is no reference at all."""
     if text == COMMON:

@@ -25,6 +25,7 @@ class Cited(NamedTuple):
 def sources(base: RuleBase, defects: list[Defect], calculators: tuple[Calculating, ...]) -> Iterator[Issue]:
     """Yield what is wrong with sources."""
     cited = {parse.key for c in calculators for text in c.sources if (parse := parse_source(text))}
+    named = ""
     for where in every_source(base, defects):
         file, line, ident, text = where
         ref = parse_source(text)
@@ -32,19 +33,15 @@ def sources(base: RuleBase, defects: list[Defect], calculators: tuple[Calculatin
             yield Issue(file, line, ident, f"source '{text}' has no known form or is missing.", "See DEVELOPERS.md.")
             continue
         cited.add(ref.key)
+        named += f" {ref.place}" if ref.kind == "computed" else ""
         if ref.key and ref.key not in base.sources:
             hint = suggest(ref.key, base.sources)
             yield Issue(file, line, ident, f"source '{ref.key}' is not in any _sources.yaml.", hint)
         elif ref.kind == "read" and base.sources[ref.key].read == "no":
             yield Issue(file, line, ident, f"'{ref.key}' was not read.", f"Write `from memory of {ref.key}`.")
     for key in base.sources:
-        if key not in cited and not _named(base, defects, key):
+        if key not in cited and key not in named:
             yield Issue(*base.place("source", key), key, "no statement rests on it.", "Cite it or remove it.")
-
-
-def _named(base: RuleBase, defects: list[Defect], key: str) -> bool:
-    """Say whether a `computed from ...` names the key."""
-    return any(key in c.text for c in every_source(base, defects) if c.text.startswith("computed"))
 
 
 def every_source(base: RuleBase, defects: list[Defect]) -> Iterator[Cited]:

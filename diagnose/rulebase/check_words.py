@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import get_args
 
 from diagnose.model.condition import facts_of
-from diagnose.model.diagnosis import Verdict
 from diagnose.model.knowledge import Defect
+from diagnose.model.verdict import Verdict
 from diagnose.rulebase.calculating import Calculating
 from diagnose.rulebase.cursor import suggest
 from diagnose.rulebase.issue import Issue

@@ -13,7 +13,6 @@ from diagnose.rulebase.check_sources import every_source, sources
 from diagnose.rulebase.check_words import unused_and_undefined
 from diagnose.rulebase.cursor import suggest
 from diagnose.rulebase.issue import Issue
-from diagnose.rulebase.knowledge import slug
 from diagnose.rulebase.load import RuleBase
 
 
@@ -62,7 +61,7 @@ def _weights(defects: list[Defect]) -> Iterator[Issue]:
     first: dict[tuple[str, str], tuple[str, str, str]] = {}
     for d in defects:
         for r in d.rules():
-            key, value = (r.cause, slug(r.when)), (r.speaks, r.weight)
+            key, value = (r.cause, r.id.split("/", 2)[2]), (r.speaks, r.weight)
             if key in first and first[key][:2] != value and not r.differs:
                 other = " ".join(first[key][:2])
                 yield Issue(

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 from pathlib import Path
 
 from diagnose.errors import BadInput, RulesError
 from diagnose.model.glossary import Word
 from diagnose.model.knowledge import Cause, Defect, Hazard, Source
-from diagnose.model.vocabulary import STAGES
+from diagnose.model.record import Record
+from diagnose.model.vocabulary import STAGES, Derived, Observation, Setting, Slot
 from diagnose.rulebase import vocabulary as voc
 from diagnose.rulebase.conditions import ConditionReader
 from diagnose.rulebase.cursor import Cursor, suggest
@@ -17,6 +18,9 @@ from diagnose.rulebase.files import Located, parse, read_text
 from diagnose.rulebase.glossary import read_words
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.knowledge import DefectReader, read_cause, read_hazard, read_source
+from diagnose.rulebase.shelf import Shelf, digest, program, shelf_for
+
+KINDS = ("sources", "settings", "observations", "hazards", "causes")  # of files that all defects of a stage share
 
 
 def shipped_folder(name: str = "rules") -> Path:
@@ -28,10 +32,26 @@ def shipped_folder(name: str = "rules") -> Path:
     raise RulesError(f"the folder '{name}' that belongs to the program was not found.", next_step="Install again.")
 
 
-class RuleBase:
-    """All that the rules folder holds; every fault in it is collected in `issues`."""
+class Shared(Record):
+    """What all defects build on, and where each part of it stands."""
 
-    def __init__(self, folder: Path | None = None) -> None:
+    settings: Mapping[str, Setting]
+    derived: Mapping[str, Derived]
+    observations: Mapping[str, Observation]
+    slots: Mapping[str, Slot]
+    sources: Mapping[str, Source]
+    hazards: Mapping[str, Hazard]
+    causes: Mapping[str, Cause]
+    places: Mapping[str, str]
+
+
+class RuleBase:
+    """All that the rules folder holds; every fault in it is collected in `issues`.
+
+    What was read without a fault is put by below the `cache` folder, if there is one, and taken from there next time.
+    """
+
+    def __init__(self, folder: Path | None = None, cache: Path | None = None) -> None:
         self.folder = folder or shipped_folder()
         if not self.folder.is_dir():
             raise RulesError("is not a folder.", where=str(self.folder), next_step="Name a rules folder.")
@@ -42,10 +62,54 @@ class RuleBase:
         self.causes: dict[str, Cause] = {}
         self._defects: dict[str, Defect] = {}
         self._first_seen: dict[str, str] = {}
-        self._read_vocabulary()
+        self._shelf = shelf_for(cache, self.folder) if cache else Shelf(None)
+        self._key = self._key_of(*self._shared_files()) if cache else ""
         self.conditions = ConditionReader(self.words)
-        self._read_causes()
+        shared = self._shelf.take("shared", self._key, Shared) if self._key else None
+        if shared is None:
+            self._read_vocabulary()
+            self._read_causes()
+            self._put_by()
+        else:
+            self._take_over(shared)
         self._reader = DefectReader(self.words)
+
+    def _shared_files(self) -> list[Path]:
+        found = sorted((self.folder / "materials").glob("*.yaml"))
+        for stage in STAGES:
+            for kind in KINDS:
+                found += sorted((self.folder / stage).glob(f"_{kind}*.yaml"))
+        return found
+
+    def _key_of(self, *files: Path, before: str = "") -> str:
+        """Return the hash of some files with their names, of the program, and of what was there before them."""
+        parts = [program(), before.encode()]
+        try:
+            for path in files:
+                parts += [path.relative_to(self.folder).as_posix().encode(), path.read_bytes()]
+        except OSError:
+            return ""
+        return digest(parts)
+
+    def _put_by(self) -> None:
+        if self._key and not self.issues:
+            w = self.words
+            self._shelf.put(
+                "shared", self._key,
+                Shared(
+                    settings=w.settings, derived=w.derived, observations=w.observations, slots=w.slots,
+                    sources=self.sources, hazards=self.hazards, causes=self.causes, places=self._first_seen,
+                ),
+            )  # fmt: skip
+
+    def _take_over(self, shared: Shared) -> None:
+        w = self.words
+        for own, found in (
+            (w.settings, shared.settings), (w.derived, shared.derived), (w.observations, shared.observations),
+            (w.slots, shared.slots), (self.sources, shared.sources), (self.hazards, shared.hazards),
+            (self.causes, shared.causes), (self._first_seen, shared.places),
+        ):  # fmt: skip
+            own.update(found)  # type: ignore[arg-type]
 
     def _file(self, path: Path) -> Cursor:
         name = str(path.relative_to(self.folder.parent))
@@ -134,11 +198,19 @@ class RuleBase:
             if path is None:
                 hint = suggest(ident, self.defect_files)
                 raise BadInput(f"unknown defect '{ident}'.", next_step=hint or "`diagnose rules list` shows all.")
-            found = self._reader.read(self._file(path), ident)
-            if found is None:
-                raise RulesError("the defect cannot be read.", [i.text() for i in self.issues], where=str(path))
-            self._defects[ident] = found
+            key = self._key_of(path, before=self._key) if self._key else ""
+            kept = self._shelf.take(ident, key, Defect) if key else None
+            self._defects[ident] = kept or self._read_defect(path, ident, key)
         return self._defects[ident]
+
+    def _read_defect(self, path: Path, ident: str, key: str) -> Defect:
+        before = len(self.issues)
+        found = self._reader.read(self._file(path), ident)
+        if found is None:
+            raise RulesError("the defect cannot be read.", [i.text() for i in self.issues], where=str(path))
+        if key and len(self.issues) == before:
+            self._shelf.put(ident, key, found)
+        return found
 
     def all_defects(self) -> list[Defect]:
         """Return every defect that can be read."""

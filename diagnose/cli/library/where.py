@@ -13,6 +13,7 @@ def where_command(given: dict[str, str]) -> int:
     """Say where rules, cases, the unfinished interview and the log lie."""
     from platformdirs import user_log_path
 
+    from diagnose.cli.base import cache_folder
     from diagnose.library import Draft
     from diagnose.library.place import on_network_drive, place
     from diagnose.rulebase.load import shipped_folder
@@ -22,6 +23,7 @@ def where_command(given: dict[str, str]) -> int:
         ("rules", Path(given["--rules"]) if "--rules" in given else shipped_folder()),
         ("cases", library.file),
         ("unfinished interview", Draft().path),
+        ("rules as read before", cache_folder()),
         ("log of troubles", user_log_path("second-pour", appauthor=False)),
     ):
         shown = path if path is not None else library.shown
