@@ -12,6 +12,7 @@ import sqlite3
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine, QueuePool, StaticPool, create_engine, event
@@ -158,11 +159,10 @@ def _to_file(place: Place) -> Engine:
 
     def connect() -> sqlite3.Connection:
         writable = schema.writable(path)
-        mode = "rwc" if writable else "ro"
-        conn = sqlite3.connect(
-            f"{path.as_uri()}?mode={mode}", uri=True, timeout=WAIT, isolation_level=None, check_same_thread=False
-        )
+        conn = _opened(path, "mode=rwc" if writable else "mode=ro")
         try:
+            if not writable:
+                conn = _readable(conn, path)
             conn.execute("PRAGMA foreign_keys = ON")
             conn.execute("PRAGMA cache_size = -65536")
             if writable and schema.is_ours(conn):
@@ -180,6 +180,25 @@ def _to_file(place: Place) -> Engine:
         conn.exec_driver_sql("BEGIN IMMEDIATE" if conn.get_execution_options().get("writing") else "BEGIN")
 
     return engine
+
+
+def _opened(path: Path, how: str) -> sqlite3.Connection:
+    return sqlite3.connect(
+        f"{path.as_uri()}?{how}", uri=True, timeout=WAIT, isolation_level=None, check_same_thread=False
+    )
+
+
+def _readable(conn: sqlite3.Connection, path: Path) -> sqlite3.Connection:
+    """Return a connection that can read a file on a disk where SQLite cannot put its journal beside it."""
+    try:
+        conn.execute("SELECT count(*) FROM sqlite_master")
+    except sqlite3.OperationalError:
+        journal = Path(f"{path}-wal")
+        if journal.exists() and journal.stat().st_size:
+            raise  # changes wait in the journal; without them the file alone would tell the past
+        conn.close()
+        conn = _opened(path, "mode=ro&immutable=1")
+    return conn
 
 
 def _to_server(place: Place) -> Engine:

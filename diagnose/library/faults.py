@@ -21,6 +21,9 @@ _SAID = (
      "`diagnose library recover --to NEWFILE` saves what can be read; the damaged file is left as it is."),
     (_READ_ONLY, "the library cannot be written (read-only).",
      "Reading still works. Make it writable, or name another place with --library DIR."),
+    (('database "',), "there is no such database.", "Create it first: createdb NAME."),
+    (("password", 'role "', "authentication"), "the database refused the name or the password.",
+     "Check the user, and the password in ~/.pgpass."),
     (("unable to open database",), "the library cannot be opened or written.",
      "Check the folder and its permissions, or name another place with --library DIR."),
 )  # fmt: skip
@@ -63,7 +66,7 @@ def said(error: BaseException, where: str) -> StoreError:
             next_step=f"{EARLIER_IS_SAFE} Try again in a minute.",
         )  # fmt: skip
     for signs, what, next_step in _SAID:
-        if any(sign in text for sign in signs):
+        if not state and any(sign in text for sign in signs):
             return StoreError(what, where=where, next_step=next_step)
     if state[:2] in _STATES:
         what, next_step = _STATES[state[:2]]

@@ -32,7 +32,10 @@ READ = (
     t.meta, t.words, t.shops, t.cases, t.facts, t.diagnoses, t.trials, t.moves, t.confirmed, t.photos, t.pictures,
     t.changes, t.revisions, t.mappings,
 )  # fmt: skip
-LARGEST_KEY = 2**40
+LARGEST_KEY = 2**24
+"""Where no key can be read, this many are tried."""
+PROBES = 64
+"""Of a table of which none of so many ranges can be read, nothing can."""
 LOST = "Recovered: part, date and notes were lost."
 
 
@@ -96,14 +99,20 @@ def _rows(conn: sqlite3.Connection, table: Table, report: Recovered) -> Iterator
     names = ", ".join(f'"{c.name}"' for c in table.columns)
     key = "case_id" if not _has_rowid(table) else "rowid"
     query = f'SELECT {names} FROM "{table.name}" NOT INDEXED WHERE {key} BETWEEN ? AND ?'
-    ranges = [(0, _last(conn, table, key))]
+    last = _last(conn, table, key)
+    ranges = [(0, last)]
+    probed = False
     while ranges:
         low, high = ranges.pop()
         try:
             rows = conn.execute(query, (low, high)).fetchall()
         except sqlite3.DatabaseError as error:
-            if "no such" in str(error):
+            if any(sign in str(error) for sign in ("no such", "not a database", "malformed database schema")):
                 return
+            if not probed and all(_fails(conn, query, last * i // PROBES) for i in range(PROBES + 1)):
+                report.unreadable[table.name] = 1
+                return
+            probed = True
             if low == high:
                 report.unreadable[table.name] = report.unreadable.get(table.name, 0) + 1
                 continue
@@ -111,6 +120,14 @@ def _rows(conn: sqlite3.Connection, table: Table, report: Recovered) -> Iterator
             ranges += [(middle + 1, high), (low, middle)]
             continue
         yield from rows
+
+
+def _fails(conn: sqlite3.Connection, query: str, key: int) -> bool:
+    try:
+        conn.execute(query, (key, key)).fetchall()
+    except sqlite3.DatabaseError:
+        return True
+    return False
 
 
 def _sound(table: Table, row: tuple[Any, ...]) -> bool:
