@@ -18,9 +18,10 @@ from diagnose.consult.standing import Desk, Facts, Standing, scalars, side_of, w
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
 
-SETTLED = 0.85
-WORTH_ASKING = 0.02  # [bit]
-LIKELY_ENOUGH = 0.01  # an answer rarer than this does not keep the inquiry open
+# Chosen with `diagnose rules simulate`: half a question more finds the right cause once more in 200 cases.
+SETTLED = 0.97
+WORTH_ASKING = 0.01  # [bit]
+LIKELY_ENOUGH = 0.003  # an answer rarer than this does not keep the inquiry open
 
 
 class OpenQuestion(NamedTuple):
