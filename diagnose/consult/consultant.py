@@ -7,6 +7,7 @@ from functools import cached_property
 
 from diagnose.consult.ask import OpenQuestion, open_questions, settled
 from diagnose.consult.learned import learn
+from diagnose.consult.mistaken import telling
 from diagnose.consult.present import cautions, finding, present
 from diagnose.consult.present_revision import aligned, revised_shown
 from diagnose.consult.rank import UNLISTED
@@ -72,6 +73,10 @@ class Consultant:
         """Return what could still be asked, best first."""
         asked = frozenset((*case.observations, *case.settings, *case.materials))
         return open_questions(standing, self.resolver, asked)
+
+    def telling(self, standing: Standing, case: Case) -> list[OpenQuestion]:
+        """Return the quick looks, not asked yet, that would tell the defect from what it is mistaken for."""
+        return telling(standing, frozenset((*case.observations, *case.settings, *case.materials)))
 
     def settled(self, standing: Standing, questions: list[OpenQuestion]) -> bool:
         """Say whether asking more would change anything."""

@@ -13,7 +13,7 @@ from diagnose.consult.find import Finder
 from diagnose.consult.meaning import Meanings
 from diagnose.errors import BadInput
 from diagnose.interview import words
-from diagnose.interview.commands import PLAIN, command_in
+from diagnose.interview.commands import PLAIN, another_defect, command_in
 from diagnose.interview.commands.similar import newly_alike
 from diagnose.interview.prompt import Prompt, Reply, choose
 from diagnose.model.case import Case, Recorded
@@ -33,6 +33,7 @@ class Inquiry:
     ) -> None:  # fmt: skip
         self.of, self.finder, self.keep, self.similar = of, finder, keep, similar
         self.alike_to: str | None = None
+        self.offered: set[str] = set()
         self.case = Case()
         self.told: list[tuple[str, str]] = []
         self.history: list[tuple[Case, int]] = []
@@ -41,6 +42,7 @@ class Inquiry:
         self.saved_as = ""
         self.standing: Standing | None = None
         self.open: list[OpenQuestion] = []
+        self.settled = False
 
     def replay(self, told_before: Iterable[tuple[str, str]]) -> None:
         """Take up an unfinished interview; a pair that no longer fits the rules base is left out."""
@@ -64,7 +66,7 @@ class Inquiry:
         """Return what to ask now, or None when nothing is left to ask."""
         if self.pick is not None:
             name, options = self.pick
-            question = words.WHICH if name == "defect" else f"{name}: which is meant?"
+            question = words.PICKS.get(name) or f"{name}: which is meant?"
             return Prompt(name, question, tuple(options))
         if not self.case.defect:
             return Prompt("defect", words.FIRST, tuple((d.name, d.looks) for d in self.finder.defects))
@@ -151,6 +153,8 @@ class Inquiry:
     def _picked(self, text: str) -> Reply:
         assert self.pick is not None
         name, options = self.pick
+        if name == another_defect.PICK:
+            return another_defect.picked(self, text, text.casefold().rstrip(".!") in SKIP)
         chosen = choose(text, [o for o, _ in options])
         if chosen is None:
             self.pick = None
@@ -244,6 +248,11 @@ class Inquiry:
         if self.case.defect:
             self.standing = self.of.stand(self.case)
             self.open = self.of.questions(self.standing, self.case)
+            looks = self.of.telling(self.standing, self.case)
+            # Before all is settled, be sure of the name; until then the causes come first.
+            self.settled = self.of.settled(self.standing, self.open)
+            first, then = (looks, self.open) if self.settled else (self.open, looks)
+            self.open = [*first, *(q for q in then if all(q.name != f.name for f in first))]
         else:
             self.standing, self.open = None, []
 
@@ -251,12 +260,13 @@ class Inquiry:
         self.refresh()
         self.keep(self.told)
         reply = Reply([shown])
-        if self.standing and not self.announced and self.of.settled(self.standing, self.open):
+        if self.standing and not self.announced and self.settled:
             self.announced = True
             earlier = self.of.hands_over(self.standing)
             name = self.of.base.defect(earlier).name if earlier else ""
             reply.say.append(words.BEGAN_EARLIER.format(name=name) if earlier else words.SETTLED)
         reply.say += self._warnings()
+        reply.say += another_defect.offer(self)
         reply.say += newly_alike(self)
         return reply
 
@@ -264,13 +274,7 @@ class Inquiry:
         if self.standing is None:
             return []
         extras = self.standing.extras
-        said = [h.says for h in self.standing.desk.hazards if f"hazard {h.name}" in extras]
-        for i, alike in enumerate(self.standing.desk.defect.mistaken_for):
-            if f"alike {i}" in extras:
-                said.append(
-                    f"This may be another defect ({alike.defect}): {alike.tell} To switch: defect = {alike.defect}"
-                )
-        return said
+        return [h.says for h in self.standing.desk.hazards if f"hazard {h.name}" in extras]
 
     def bottom_line(self, width: int) -> str:
         """Return one line: how many answers, and the leading causes, as much as fits."""

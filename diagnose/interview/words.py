@@ -29,6 +29,11 @@ NO_MATCH = (
     "Nothing here is called that. Say it in other words (where it is, what it looks like), or type ? for the list."
 )
 WHICH = "Which of these is it?"
+MAYBE_ANOTHER = "This may be another defect than the one named."
+WHICH_DEFECT = "Is it this one? What you told is kept."
+STAY = "stay"
+STAYED = "Staying with: {name}."
+PICKS = {"defect": WHICH, "another defect": WHICH_DEFECT}
 NONE_OF_THESE = "none of these"
 SETTLED = (
     "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from diagnose.consult.mistaken import KIND, tells_from
 from diagnose.interview import words
 from diagnose.interview.prompt import Reply
 
@@ -38,4 +39,7 @@ def explain_question(inquiry: Inquiry) -> Reply:
         for answer, _, first in question.outcomes:
             leading = words.UNLISTED if first == "unlisted" else inquiry.of.base.cause_name(first)
             say.append(f"{answer}: then first would be {leading}")
+    if question is not None and question.kind == KIND and inquiry.standing is not None:
+        for other in tells_from(inquiry.standing, now.name):
+            say.append(f"It tells this from: {inquiry.of.base.defect(other.defect).name}. {other.tell}")
     return Reply(say or [words.ASKED_TO_CHOOSE])
