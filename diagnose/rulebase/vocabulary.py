@@ -30,7 +30,7 @@ class Vocabulary:
     derived: dict[str, Derived] = field(default_factory=dict)
     observations: dict[str, Observation] = field(default_factory=dict)
     slots: dict[str, Slot] = field(default_factory=dict)
-    _folded: dict[str, str] = field(default_factory=dict)
+    _folded: dict[str, str] = field(default_factory=dict, compare=False)
 
     def dimension(self, fact: str) -> str | None:
         """Return the dimension of a numeric fact, `answer` for a worded one, None for an unknown one."""
