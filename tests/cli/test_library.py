@@ -1,0 +1,175 @@
+"""The library's commands as a person types them; what they do is tested in tests/library."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from diagnose.cli.commands import run
+from diagnose.cli.library import HOMES
+from diagnose.consult import Consultant
+from diagnose.errors import BadInput
+from diagnose.rulebase.load import RuleBase
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+SEAM = ROOT / "cases" / "02-acorn-cap-seam.yaml"
+BEFORE = "mold.dirty-layers"
+"""What the case file says that it was."""
+CAUSE = "mold.pack-too-empty"
+
+Do = Callable[..., tuple[int, str]]
+
+
+@pytest.fixture
+def do(
+    tmp_path: Path, of: Consultant, base: RuleBase, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> Do:
+    """Run a command of MK's library and return its exit code and what it said."""
+    monkeypatch.setattr("diagnose.cli.setup.consultant", lambda *given: of)
+    monkeypatch.setattr("diagnose.cli.shop.rules_base", lambda given: base)
+    monkeypatch.setenv("DIAGNOSE_BY", "MK")
+
+    def command(*words: str, where: str = "shop") -> tuple[int, str]:
+        code = run(["library", "--library", str(tmp_path / where), *words])
+        said = capsys.readouterr()
+        return code, said.out + said.err
+
+    return command
+
+
+def add(do: Do, where: str = "shop") -> str:
+    return do("add", str(SEAM), where=where)[1].split()[-1]
+
+
+@pytest.mark.parametrize("name", HOMES)
+def test_every_command_explains_itself(do: Do, name: str) -> None:
+    code, said = do(name, "--help")
+    assert code == 0
+    assert f"library {name}" in said
+
+
+def test_the_life_of_a_case(do: Do) -> None:
+    name = add(do)
+    code, said = do("trial", name, "--set", "cure-time=75 min", "--result", "better", "--for", "pack-too-empty")
+    assert code == 0
+    code, said = do("confirm", name, CAUSE, "--cost", "12,50", "--currency", "EUR", "--close")
+    assert said.strip() == f"{name}: closed ({CAUSE})"
+    shown = do("show", name)[1]
+    assert "tried: cure time: 1 h -> 75 min: better" in shown
+    assert "scrap: 12.50 EUR" in shown
+    assert "said then:" in shown
+    history = do("show", name, "--history")[1]
+    assert [line.split()[1] for line in history.splitlines() if " by MK," in line] == ["add", "trial", "confirm"]
+    assert "Taken back: confirm" in do("undo")[1]
+    assert json.loads(do("show", name, "--json")[1])["confirmed"] == [BEFORE]
+    assert "Taken back: undo" in do("undo", "--back")[1]
+    assert json.loads(do("show", name, "--json")[1])["confirmed"] == [CAUSE]
+    assert do("reopen", name)[1].strip() == f"{name}: confirmed ({CAUSE})"
+
+
+def test_a_cause_that_is_misspelt_is_suggested_and_nothing_confirmed(do: Do) -> None:
+    name = add(do)
+    with pytest.raises(BadInput, match=f"Did you mean '{CAUSE}'"):
+        do("confirm", name, "mold.pack-too-emtpy")
+    assert json.loads(do("show", name, "--json")[1])["confirmed"] == [BEFORE]
+
+
+def test_a_case_kept_twice_is_noticed(do: Do) -> None:
+    name = add(do)
+    assert f"is there already as {name}" in do("add", str(SEAM))[1]
+    assert "kept as" in do("add", "--again", str(SEAM))[1]
+
+
+def test_cases_are_found_by_words_and_by_what_they_are(do: Do) -> None:
+    name = add(do)
+    assert name in do("find", "acorn", "--stage", "mold")[1]
+    assert "None that match" in do("find", "bell")[1]
+    (line,) = do("find", "--material", "natural rubber", "--json")[1].splitlines()
+    assert json.loads(line)["name"] == name
+    with pytest.raises(BadInput, match="Did you mean 'mold'"):
+        do("list", "--stage", "molds")
+
+
+def test_what_goes_out_comes_in_elsewhere(do: Do, tmp_path: Path) -> None:
+    name = add(do)
+    do("confirm", name, CAUSE)
+    for form in ("out.jsonl", "folder"):
+        do("export", str(tmp_path / form))
+        code, said = do("import", str(tmp_path / form), where=form + " shop")
+        assert (code, "1 taken in" in said) == (0, True)
+        assert do("show", name, "--json", where=form + " shop") == do("show", name, "--json")
+        assert "the same as" in do("import", str(tmp_path / form), where=form + " shop")[1]
+
+
+def test_a_sheet_is_shown_before_it_is_taken_in_and_its_columns_are_remembered(do: Do, tmp_path: Path) -> None:
+    sheet = tmp_path / "scrap.csv"
+    sheet.write_text("part;what is wrong;platen temp (F)\nring;mold.visible-seam;307\nbell;mold.voids;\nx;?!;1\n")
+    code, said = do("import", str(sheet))
+    assert code == 2
+    assert "platen temp (F) -> platen temperature in F   (a guess)" in said
+    assert "2 would come in" in said
+    assert "row 4" in said
+    assert "Nothing was taken in" in said
+    assert "None yet" in do("list")[1]
+    code, said = do("import", str(sheet), "--yes", "--dry-run")
+    assert "None yet" in do("list")[1]
+    code, said = do("import", str(sheet), "--yes")
+    assert (code, "2 taken in" in said) == (2, True)
+    code, said = do("import", "--again", str(sheet))
+    assert "2 taken in" in said
+
+
+def test_a_copy_is_taken_and_put_back(do: Do, tmp_path: Path) -> None:
+    name = add(do)
+    do("backup", str(tmp_path / "copy.db"))
+    do("forget", name, "--for-good")
+    said = do("restore", str(tmp_path / "copy.db"))[1]
+    assert "1 cases" in said
+    assert "The state until now is in" in said
+    assert name in do("list")[1]
+    assert "cases: 1 rows" in do("recover", "--to", str(tmp_path / "new.db"))[1]
+    assert name in do("list", where="new.db")[1]
+    where = do("where")[1]
+    assert "cases: 1" in where
+    assert "beside it" in where
+
+
+def test_two_libraries_become_one(do: Do, tmp_path: Path) -> None:
+    name = add(do, where="second")
+    assert "1 would come in" in do("merge", str(tmp_path / "second"), "--dry-run")[1]
+    assert "1 taken in" in do("merge", str(tmp_path / "second"), "--from-shop", "the guild")[1]
+    assert name in do("list", "--from-shop", "the guild")[1]
+
+
+def test_pictures_go_in_and_out(do: Do, tmp_path: Path) -> None:
+    name = add(do)
+    (tmp_path / "seam.png").write_bytes(b"\x89PNG")
+    assert "copied" in do("photo", name, str(tmp_path / "seam.png"), "--copy")[1]
+    said = do("photo", name, "--to", str(tmp_path / "out"))[1]
+    assert Path(said.strip()).read_bytes() == b"\x89PNG"
+
+
+def test_cases_of_an_earlier_version_are_taken_in_at_the_first_look(do: Do, tmp_path: Path) -> None:
+    (tmp_path / "shop").mkdir()
+    shutil.copy(SEAM, tmp_path / "shop")
+    said = do("list")[1]
+    assert "1 cases from" in said
+    assert "02-acorn-cap-seam" in said
+    assert "1 cases from" not in do("list")[1]
+    assert (tmp_path / "shop" / SEAM.name).read_bytes() == SEAM.read_bytes()
+
+
+def test_the_first_prompt_waits_for_no_database() -> None:
+    code = (
+        "import sys; import diagnose.cli.main, diagnose.cli.talk\n"
+        "from diagnose.library import Draft; Draft().found()\n"
+        "print([m for m in ('sqlalchemy', 'psycopg', 'sqlite3', 'pydantic') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=False)
+    assert done.stdout.strip() == "[]", done.stderr
