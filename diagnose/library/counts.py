@@ -1,26 +1,27 @@
-"""Counts of confirmed cases: kept up to date with each confirmation, and made anew from the cases when asked.
+"""Counts of cases by shop, defect and month: kept up to date with each change, made anew from the cases when asked.
 
-What counts is said in `tables.py`; what each rule said is counted by `learning.py`. A case counts once it is confirmed,
-closed or not.
+What counts is said in `tables.py`; what each rule said is counted by `learning.py`. A cause or a chance counts once the
+case is confirmed, closed or not; a trial once its result is told.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from sqlalchemy import Connection, Table, delete, select
-from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy import Connection, delete, select
 
 from diagnose.library import tables as t
+from diagnose.library.adding import add
 from diagnose.library.kept import Kept
 from diagnose.library.words import WordBook
 
 UNLISTED = "unlisted"
 """The cause that a diagnosis names when it is none of those that the rules base lists."""
-NEARLY_NOTHING = 1e-9
-TABLES = (t.cause_counts, t.calibration)
+TABLES = (t.case_counts, t.cause_counts, t.trial_counts, t.calibration)
+LONGEST = 200
+"""How much of what was changed in a trial tells it from another: an index has its limits."""
 
 Amounts = dict[tuple[Any, ...], list[float]]
 
@@ -30,56 +31,55 @@ def true_causes(kept: Kept) -> tuple[str, ...]:
     return (*kept.confirmed, UNLISTED) if kept.other_cause else kept.confirmed
 
 
+def names_counted(kept: Kept) -> Iterator[str]:
+    """Yield every name that counting a case needs a number for."""
+    yield kept.defect
+    yield from true_causes(kept)
+    yield from (trial.cause for trial in kept.trials)
+
+
 class Tally:
-    """Adds up what confirmed cases change in the counts, to write it in one go."""
+    """Adds up what cases change in the counts, to write it in one go."""
 
     def __init__(self, numbers: Mapping[str, int]) -> None:
         self.numbers = numbers
+        self.cases: Amounts = defaultdict(lambda: [0, 0, 0, 0])
         self.causes: Amounts = defaultdict(lambda: [0.0])
+        self.trials: Amounts = defaultdict(lambda: [0])
         self.chances: Amounts = defaultdict(lambda: [0, 0, 0.0])
 
     def add(self, kept: Kept, shop: int, sign: int = 1) -> None:
         """Count a case, or with sign -1 take it out again."""
+        here = (shop, self.numbers[kept.defect], kept.month)
         true = true_causes(kept)
-        if not true:
-            return
-        defect = self.numbers[kept.defect]
+        amount = self.cases[(*here, kept.currency)]
+        amount[0] += sign
+        amount[1] += sign * bool(true)
+        if kept.cost is not None:
+            amount[2] += sign
+            amount[3] += sign * kept.cost
+        for trial in kept.trials:
+            if trial.result and trial.changed:
+                changed = " ".join(trial.changed.split())[:LONGEST]
+                self.trials[(*here, self.numbers[trial.cause], trial.result, changed)][0] += sign
         for cause in true:
-            self.causes[shop, defect, self.numbers[cause]][0] += sign / len(true)
-        if kept.said is None:
-            return
-        for place, chance in enumerate(kept.said.causes):
-            amount = self.chances[shop, place == 0, tenth(chance.chance)]
-            amount[0] += sign
-            amount[1] += sign * (chance.cause in true)
-            amount[2] += sign * chance.chance
+            self.causes[(*here, self.numbers[cause])][0] += sign / len(true)
+        if true and kept.said:
+            for place, chance in enumerate(kept.said.causes):
+                said = self.chances[(*here, place == 0, tenth(chance.chance))]
+                said[0] += sign
+                said[1] += sign * (chance.cause in true)
+                said[2] += sign * chance.chance
 
     def write(self, conn: Connection) -> None:
         """Add the amounts to the count tables."""
-        for table, amounts in ((t.cause_counts, self.causes), (t.calibration, self.chances)):
-            _add(conn, table, amounts)
+        for table, amounts in zip(TABLES, (self.cases, self.causes, self.trials, self.chances), strict=True):
+            add(conn, table, amounts)
 
 
 def tenth(chance: float) -> int:
     """Return which tenth a chance falls in: 0 up to 9."""
     return min(int(chance * 10), 9)
-
-
-def _add(conn: Connection, table: Table, amounts: Mapping[tuple[Any, ...], list[float]]) -> None:
-    keys = [c.name for c in table.primary_key]
-    values = [c.name for c in table.columns if not c.primary_key]
-    rows = [
-        {**dict(zip(keys, key, strict=True)), **dict(zip(values, amount, strict=True))}
-        for key, amount in sorted(amounts.items()) if any(amount)
-    ]  # fmt: skip
-    if not rows:
-        return
-    make = postgresql.insert if conn.dialect.name == "postgresql" else sqlite.insert
-    statement = make(table)
-    more = {v: table.c[v] + statement.excluded[v] for v in values}
-    conn.execute(statement.on_conflict_do_update(index_elements=keys, set_=more), rows)
-    # What was taken out again leaves no row behind: the first value of each table is its number of cases.
-    conn.execute(delete(table).where(table.c[values[0]] < NEARLY_NOTHING))
 
 
 def recount(conn: Connection, book: WordBook, kepts: Iterable[tuple[Kept, int]]) -> None:
@@ -88,7 +88,7 @@ def recount(conn: Connection, book: WordBook, kepts: Iterable[tuple[Kept, int]])
         conn.execute(delete(table))
     tally = Tally(book.ids)
     for kept, shop in kepts:
-        book.learn(conn, (kept.defect, *true_causes(kept)))
+        book.learn(conn, names_counted(kept))
         tally.add(kept, shop)
     tally.write(conn)
 

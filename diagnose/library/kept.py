@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Annotated, Literal, NamedTuple, TypeVar
 
-from pydantic import Field, StringConstraints, ValidationError, field_validator
+from pydantic import AfterValidator, Field, StringConstraints, ValidationError, field_validator
 
 from diagnose.errors import BadInput
 from diagnose.model.case import Case, Recorded, Trial
@@ -27,7 +27,8 @@ Name = Annotated[str, StringConstraints(max_length=300)]
 LEAST_CHANCE = 0.001
 """Causes with less were not named to anybody."""
 ZERO = "\\u0000"
-Number = Annotated[float, Field(allow_inf_nan=False)]
+# SQLite does not keep the sign of a zero.
+Number = Annotated[float, Field(allow_inf_nan=False), AfterValidator(lambda value: value + 0.0)]
 _ISO_MONTH = re.compile(r"(\d{4})-(\d{2})(?:-\d{2})?")
 
 

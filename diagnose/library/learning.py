@@ -14,8 +14,9 @@ from typing import Any
 from sqlalchemy import Connection, and_, delete, func, insert, select
 
 from diagnose.library import tables as t
+from diagnose.library.adding import NEARLY_NOTHING
 from diagnose.library.connect import Database
-from diagnose.library.counts import NEARLY_NOTHING, true_causes
+from diagnose.library.counts import true_causes
 from diagnose.library.kept import Kept
 from diagnose.library.outcomes import keep
 from diagnose.library.read import load

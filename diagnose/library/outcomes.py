@@ -9,12 +9,12 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
 
 import numpy as np
-from sqlalchemy import Connection, Table, delete, insert, select
+from sqlalchemy import Connection, delete, insert, select
 
 from diagnose.library import tables as t
+from diagnose.library.adding import add
 from diagnose.library.words import AT_ONCE, WordBook
 from diagnose.model.experience import Heard
 
@@ -40,8 +40,8 @@ class Counts:
 
     def write(self, conn: Connection) -> None:
         """Add the amounts to the count tables."""
-        _add(conn, t.shares, self.shares)
-        _add(conn, t.rule_counts, self.rules)
+        add(conn, t.shares, self.shares)
+        add(conn, t.rule_counts, self.rules)
 
 
 def keep(conn: Connection, book: WordBook, heard: Iterable[tuple[int, Sequence[Heard]]]) -> None:
@@ -75,21 +75,3 @@ def take_back(conn: Connection, ids: Sequence[int]) -> None:
 def pack(said: Mapping[str, bool], book: WordBook) -> bytes:
     """Return what the rules say, by their keys, as the bytes that are kept."""
     return np.array(sorted(2 * book.ids[key] + spoke for key, spoke in said.items()), dtype=_PACKED).tobytes()
-
-
-def _add(conn: Connection, table: Table, amounts: Mapping[tuple[int, ...], list[float]]) -> None:
-    rows = [(*key, *amount) for key, amount in sorted(amounts.items()) if any(amount)]
-    if rows:
-        conn.exec_driver_sql(_statement(table, "%s" if conn.dialect.name == "postgresql" else "?"), rows)
-
-
-@cache
-def _statement(table: Table, mark: str) -> str:
-    """Return the statement that adds to a count table; both databases read it alike."""
-    columns = ", ".join(c.name for c in table.columns)
-    marks = ", ".join([mark] * len(table.columns))
-    keys = ", ".join(c.name for c in table.primary_key)
-    more = ", ".join(
-        f"{c.name} = {table.name}.{c.name} + excluded.{c.name}" for c in table.columns if not c.primary_key
-    )
-    return f"INSERT INTO {table.name} ({columns}) VALUES ({marks}) ON CONFLICT ({keys}) DO UPDATE SET {more}"

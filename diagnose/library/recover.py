@@ -26,6 +26,7 @@ from diagnose.library.features import CHANCE_SIZE, SPOKE_SIZE, pack
 from diagnose.library.numbers import STARTS
 from diagnose.library.place import place
 from diagnose.library.read import stream
+from diagnose.library.schema_pages import mend_schema
 
 # In this order: what a row points to comes before it.
 READ = (
@@ -63,6 +64,7 @@ def recover(damaged: Path, to: Path) -> Recovered:
         for ending in ("", *BESIDE[:1], *BESIDE[2:]):
             if Path(f"{damaged}{ending}").exists():
                 shutil.copyfile(f"{damaged}{ending}", f"{copy}{ending}")
+        mend_schema(copy)
         found, report = _read(copy, damaged)
     new = Database(place(to))
     try:

@@ -8,6 +8,7 @@ from pathlib import Path
 from uuid import uuid4
 
 from sqlalchemy import Connection, Engine, insert, inspect, select, text
+from sqlalchemy.schema import CreateIndex, CreateTable
 
 from diagnose.errors import StoreError
 from diagnose.library import numbers
@@ -92,7 +93,11 @@ def create(engine: Engine, where: str = "") -> None:
     with engine.connect().execution_options(writing=True) as conn:
         lock(conn)
         if version_of(conn, where) == 0:
-            t.metadata.create_all(conn, checkfirst=False)
+            # In one order always: a damaged file can be mended by what every other one says (see `schema_pages.py`).
+            for table in t.metadata.sorted_tables:
+                conn.execute(CreateTable(table))
+                for index in sorted(table.indexes, key=lambda i: str(i.name)):
+                    conn.execute(CreateIndex(index))
             fill(conn)
         conn.commit()
 

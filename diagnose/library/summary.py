@@ -1,31 +1,29 @@
-"""The shop picture: a few aggregate queries, each over an index or one pass through a table."""
+"""The shop picture: read from the count tables, and for the settings from the index of the facts."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from sqlalchemy import Connection, func, select
-
-from diagnose.library import tables as t
 from diagnose.library.connect import Database
-from diagnose.library.find import Wanted, conditions
-from diagnose.library.summary_counts import Slice, causes_counted, costs_of, defects_counted, heads, months_of
+from diagnose.library.summary_counts import causes_counted, costs_of, defects_counted, heads, months_of
 from diagnose.library.summary_said import calibration_error, tenths
 from diagnose.library.summary_settings import setting_runs
+from diagnose.library.summary_slice import Asked, slice_of
 from diagnose.library.summary_trials import corrections
 from diagnose.model.shop_picture import ShopPicture
 
 STEPS = 5
+EVERYTHING = Asked()
 
 
 def shop_picture(
-    database: Database, wanted: Wanted, slots: Sequence[str], every_shop: bool = False,
+    database: Database, slots: Sequence[str], asked: Asked = EVERYTHING,
     progress: Callable[[int], None] = lambda more: None,
 ) -> ShopPicture:  # fmt: skip
-    """Return what the cases that match look like together; `slots` names the materials that windows depend on."""
+    """Return what the cases asked for look like together; `slots` names the materials that windows depend on."""
     with database.read() as conn:
         book = database.words
-        these = _slice(conn, database, wanted, every_shop)
+        these = slice_of(conn, book, asked)
         counts = heads(conn, these)
         progress(1)
         causes = causes_counted(conn, book, these)
@@ -45,13 +43,3 @@ def shop_picture(
         defects=defects, causes=causes, months=months, settings=runs, corrections=tried, costs=costs,
         calibration=said, calibration_error=calibration_error(said),
     )  # fmt: skip
-
-
-def _slice(conn: Connection, database: Database, wanted: Wanted, every_shop: bool) -> Slice:
-    found = conditions(conn, database.words, wanted)
-    # The counts that are kept up anyway are those of all cases of this shop.
-    kept_counts = not found and not every_shop
-    several = conn.execute(select(func.count()).select_from(t.shops)).scalar_one() > 1
-    if several and not every_shop and not wanted.shop:
-        found.append(t.cases.c.shop_id == t.OWN_SHOP)
-    return Slice(tuple(found), kept_counts)

@@ -3,28 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
-from sqlalchemy import ColumnElement, Connection, Float, case, cast, func, select
+from sqlalchemy import Connection, func, select
 
 from diagnose.library import tables as t
-from diagnose.library.counts import NEARLY_NOTHING, UNLISTED
+from diagnose.library.adding import NEARLY_NOTHING
+from diagnose.library.summary_slice import Slice
 from diagnose.library.words import WordBook
 from diagnose.model.shop_picture import Cost, Counted, Month
-
-
-@dataclass(frozen=True)
-class Slice:
-    """Which cases are meant: conditions on `cases`; `kept_counts` when the kept count tables are of just these."""
-
-    conditions: tuple[ColumnElement[bool], ...] = ()
-    kept_counts: bool = False
-
-    @property
-    def all(self) -> bool:
-        """Say whether every case is meant, so that nothing needs to be looked up in `cases`."""
-        return not self.conditions
 
 
 class Head(NamedTuple):
@@ -35,19 +22,17 @@ class Head(NamedTuple):
     currency: str
     cases: int
     confirmed: int
-    cost: int
     costed: int
+    cost: int
 
 
 def heads(conn: Connection, these: Slice) -> list[Head]:
-    """Return how many cases there are of each defect, month and currency, and their cost, in one pass."""
-    c = t.cases.c
-    columns = (
-        c.defect_id, c.month, c.currency, func.count(), func.sum(case((c.causes > 0, 1), else_=0)), func.sum(c.cost),
-        func.count(c.cost),
-    )  # fmt: skip
-    query = select(*columns).where(*these.conditions).group_by(c.defect_id, c.month, c.currency)
-    return [Head(d, m, cur, n, int(k), int(cost or 0), costed) for d, m, cur, n, k, cost, costed in conn.execute(query)]
+    """Return how many cases there are of each defect, month and currency, and what they cost."""
+    c = t.case_counts.c
+    sums = [func.sum(column) for column in (c.cases, c.confirmed, c.costed, c.cost)]
+    query = select(c.defect_id, c.month, c.currency, *sums).where(*these.of(t.case_counts))
+    rows = conn.execute(query.group_by(c.defect_id, c.month, c.currency))
+    return [Head(defect, month, currency, *map(int, counts)) for defect, month, currency, *counts in rows]
 
 
 def defects_counted(conn: Connection, book: WordBook, counts: Iterable[Head]) -> tuple[Counted, ...]:
@@ -60,26 +45,9 @@ def defects_counted(conn: Connection, book: WordBook, counts: Iterable[Head]) ->
 
 def causes_counted(conn: Connection, book: WordBook, these: Slice) -> tuple[Counted, ...]:
     """Return the confirmed causes, the most frequent first; `unlisted` for those outside the rules base."""
-    c, found = t.cases.c, {}
-    if these.kept_counts:
-        counts = t.cause_counts.c
-        query = select(counts.cause_id, func.sum(counts.confirmed)).where(counts.shop_id == t.OWN_SHOP)
-        found = {cause: float(n) for cause, n in conn.execute(query.group_by(counts.cause_id))}
-        return _pareto(conn, book, found)
-    query = (
-        select(t.confirmed.c.cause_id, func.sum(1.0 / cast(c.causes, Float)))
-        .join(t.cases, c.id == t.confirmed.c.case_id)
-        .where(*these.conditions)
-        .group_by(t.confirmed.c.cause_id)
-    )
-    found = {cause: float(n) for cause, n in conn.execute(query)}
-    other = select(func.sum(1.0 / cast(c.causes, Float))).where(c.other_cause != "", *these.conditions)
-    unlisted = conn.execute(other).scalar()
-    if unlisted:
-        number = book.known(conn, UNLISTED)
-        assert number is not None, "a case confirmed as none of these has learned the word"
-        found[number] = found.get(number, 0.0) + float(unlisted)
-    return _pareto(conn, book, found)
+    c = t.cause_counts.c
+    query = select(c.cause_id, func.sum(c.confirmed)).where(*these.of(t.cause_counts)).group_by(c.cause_id)
+    return _pareto(conn, book, {cause: float(count) for cause, count in conn.execute(query)})
 
 
 def months_of(counts: Iterable[Head]) -> tuple[Month, ...]:

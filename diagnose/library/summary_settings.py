@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
-from sqlalchemy import Connection, Select, func, select
+from sqlalchemy import ColumnElement, Connection, Select, func, select
 
 from diagnose.library import tables as t
-from diagnose.library.summary_counts import Slice
+from diagnose.library.summary_slice import Slice
 from diagnose.library.words import WordBook
 from diagnose.model.shop_picture import Run, SettingRuns, Spread
 
@@ -56,8 +56,7 @@ def _revised(conn: Connection, these: Slice, defect: int) -> list[int]:
         .order_by(func.count().desc(), t.moves.c.name_id)
         .limit(SETTINGS)
     )
-    if not these.all:
-        query = query.join(t.cases, t.cases.c.id == t.trials.c.case_id).where(*these.conditions)
+    query = _only(these, query, t.trials.c.case_id)
     return [setting for setting, _ in conn.execute(query)]
 
 
@@ -67,7 +66,7 @@ def _recorded(these: Slice, defect: int, setting: int) -> Select[Any]:
     query = select(f.number, f.case_id).where(
         f.defect_id == defect, f.name_id == setting, f.answer_id == t.NOTHING, f.number.is_not(None)
     )
-    return query if these.all else query.join(t.cases, t.cases.c.id == f.case_id).where(*these.conditions)
+    return _only(these, query, f.case_id)
 
 
 def _cured(these: Slice, defect: int, setting: int) -> Select[Any]:
@@ -80,7 +79,14 @@ def _cured(these: Slice, defect: int, setting: int) -> Select[Any]:
             t.moves.c.after_number.is_not(None),
         )
     )  # fmt: skip
-    return query if these.all else query.join(t.cases, t.cases.c.id == t.moves.c.case_id).where(*these.conditions)
+    return _only(these, query, t.moves.c.case_id)
+
+
+def _only(these: Slice, query: Select[Any], case: ColumnElement[int]) -> Select[Any]:
+    """Return a query about one defect for only those of its cases that are meant."""
+    if these.any_case_of_a_defect:
+        return query
+    return query.join(t.cases, t.cases.c.id == case).where(*these.of(t.cases))
 
 
 def _values(conn: Connection, query: Select[Any]) -> np.ndarray[Any, np.dtype[np.float64]]:

@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from sqlalchemy import Connection, func, select
 
 from diagnose.library import tables as t
-from diagnose.library.summary_counts import Slice
+from diagnose.library.summary_slice import Slice
 from diagnose.library.wilson import wilson
 from diagnose.library.words import WordBook
 from diagnose.model.shop_picture import Correction
@@ -17,15 +17,13 @@ MOST = 20
 
 def corrections(conn: Connection, book: WordBook, these: Slice) -> tuple[Correction, ...]:
     """Return the corrections tried most often whose result was told; the same words in other letters are one."""
-    c = t.trials.c
-    query = select(c.changed, c.cause_id, c.result, func.count()).where(c.result != "", c.changed != "")
-    if not these.all:
-        query = query.join(t.cases, t.cases.c.id == c.case_id).where(*these.conditions)
+    c = t.trial_counts.c
+    query = select(c.changed, c.cause_id, c.result, func.sum(c.tried)).where(*these.of(t.trial_counts))
     results: dict[tuple[str, int], Counter[str]] = defaultdict(Counter)
     written: dict[tuple[str, int], str] = {}
     for changed, cause, result, count in conn.execute(query.group_by(c.changed, c.cause_id, c.result)):
-        key = (" ".join(changed.casefold().split()), cause)
-        results[key][result] += count
+        key = (changed.casefold(), cause)
+        results[key][result] += int(count)
         written.setdefault(key, changed)
     often = sorted(results, key=lambda key: (-results[key].total(), key))[:MOST]
     causes = book.texts(conn, {cause for _, cause in often})

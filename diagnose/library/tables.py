@@ -20,18 +20,20 @@ pictures      the copies, named by the SHA-256 of their content
 changes       one row for each thing a person did, in the order it was done: numbers, not clocks, keep the order
 revisions     which cases a change touched, and each case as it was before (JSON of the exchange; empty for a new case)
 mappings      how the columns of a shop's spreadsheet were read, remembered by its header
-cause_counts  learning: how often a cause was confirmed for a defect; several causes of one case share one count
-calibration   learning: how often a chance in this tenth was said of a cause, how often that cause was confirmed
+case_counts   by defect, month and currency: cases, confirmed ones, and what the scrap cost
+cause_counts  by defect and month: how often a cause was confirmed; several causes of one case share one count
+trial_counts  by defect and month: how often something was tried for a cause, with which result
+calibration   by defect and month: how often a chance in this tenth was said, how often that cause was confirmed
 to_learn      learning: this shop's confirmed cases that were not learned from yet
 outcomes      learning: what each rule of a defect says of a confirmed case, packed; what the two below add up
 shares        learning: how often a candidate of a defect was confirmed; several causes of one case share one count
 rule_counts   learning: for each candidate confirmed, in how many cases what a rule looks at was told, and it spoke
 
-The count tables follow from the others (`counts.recount`); they are kept up to date in the transaction of each
-confirmation, so that it touches some dozens of rows at any size. A case confirmed as "none of these" counts for
-`unlisted`. The last four belong to `learning.py`: what the rules say of a case is worked out by the consultant soon
-after the confirmation, which only puts the case into `to_learn`; whatever changes or removes a case calls
-`outcomes.take_back` in the same transaction first.
+The four count tables (case, cause, trial, calibration) follow from the others (`counts.recount`); they are kept up to
+date in the transaction of each change, so that it touches some dozens of rows, and a summary reads some thousands, at
+any size. A case confirmed as "none of these" counts for `unlisted`. The last four belong to `learning.py`: what the
+rules say of a case is worked out by the consultant soon after the confirmation, which only puts the case into
+`to_learn`; whatever changes or removes a case calls `outcomes.take_back` in the same transaction first.
 Forgotten cases leave every table but `changes` and `revisions`; erased ones leave those too.
 """
 
@@ -74,6 +76,13 @@ def _of_case(key: bool = True) -> Column[int]:
 
 def _word(name: str, key: bool = False) -> Column[int]:
     return Column(name, Integer, primary_key=key, autoincrement=False, nullable=False)
+
+
+def _of_month() -> tuple[Column[int], ...]:
+    """Return the columns by which everything that is summed up can be looked at: shop, defect, month."""
+    shop = Column("shop_id", Integer, primary_key=True, autoincrement=False)
+    month = Column("month", Integer, primary_key=True, autoincrement=False)
+    return shop, _word("defect_id", key=True), month
 
 
 meta = Table(
@@ -245,12 +254,32 @@ mappings = Table(
     Column("body", Text, nullable=False),
 )  # fmt: skip
 
+case_counts = Table(
+    "case_counts", metadata,
+    *_of_month(),
+    Column("currency", Text, primary_key=True),
+    Column("cases", Integer, nullable=False),
+    Column("confirmed", Integer, nullable=False),
+    Column("costed", Integer, nullable=False),  # how many say what they cost
+    Column("cost", BigInteger, nullable=False),
+    sqlite_with_rowid=False,
+)  # fmt: skip
+
 cause_counts = Table(
     "cause_counts", metadata,
-    Column("shop_id", Integer, primary_key=True, autoincrement=False),
-    _word("defect_id", key=True),
+    *_of_month(),
     _word("cause_id", key=True),
     Column("confirmed", Float, nullable=False),
+    sqlite_with_rowid=False,
+)  # fmt: skip
+
+trial_counts = Table(
+    "trial_counts", metadata,
+    *_of_month(),
+    _word("cause_id", key=True),
+    Column("result", String(8), primary_key=True),
+    Column("changed", Text, primary_key=True),  # as written, its beginning
+    Column("tried", Integer, nullable=False),
     sqlite_with_rowid=False,
 )  # fmt: skip
 
@@ -291,7 +320,7 @@ rule_counts = Table(
 
 calibration = Table(
     "calibration", metadata,
-    Column("shop_id", Integer, primary_key=True, autoincrement=False),
+    *_of_month(),
     Column("first", Boolean, primary_key=True),  # said of the first cause, or of a later one
     Column("tenth", SmallInteger, primary_key=True, autoincrement=False),  # 0: under 10 %, ... 9: 90 % and over
     Column("said", Integer, nullable=False),

@@ -10,7 +10,7 @@ from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from diagnose.library import bulk, outcomes
 from diagnose.library import tables as t
-from diagnose.library.counts import Tally, true_causes
+from diagnose.library.counts import Tally, names_counted, true_causes
 from diagnose.library.kept import Kept
 from diagnose.library.numbers import take
 from diagnose.library.sheaf import CHILDREN, Row, Sheaf, names_in
@@ -93,7 +93,7 @@ class Writer:
                 self.conn.execute(delete(table).where(table.c.case_id.in_(ids)))
             self.conn.execute(delete(t.cases).where(t.cases.c.id.in_(ids)))
         for row in rows:
-            self.book.learn(self.conn, (row.kept.defect, *true_causes(row.kept)))
+            self.book.learn(self.conn, names_counted(row.kept))
             self.tally.add(row.kept, row.shop, -1)
 
     def finish(self) -> None:

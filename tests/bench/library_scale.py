@@ -34,13 +34,13 @@ from diagnose.consult import Consultant
 from diagnose.consult.hindsight import hindsight
 from diagnose.library import learning, outcomes
 from diagnose.library.counts import true_causes
-from diagnose.library.find import Wanted
 from diagnose.library.intake import Intake, Manner
 from diagnose.library.kept import Kept, from_json
 from diagnose.library.read import load
 from diagnose.library.similar import similar
 from diagnose.library.store import Library, known
 from diagnose.library.summary import shop_picture
+from diagnose.library.summary_slice import Asked
 from diagnose.model.experience import Heard
 from tests.demo_year import DemoShop
 
@@ -186,9 +186,9 @@ def measure(growing: Growing, size: int, wide: bool) -> dict[str, float]:
     found["in middle"], found["similar middle"] = search(growing, middle)
     found["in most"], found["similar most"] = search(growing, most)
     found["brute in"], found["gower"], found["sklearn"] = brute_force(growing, most)
-    found["summary"] = timed(lambda: shop_picture(database, Wanted(), slots), 3)
-    found["summary since"] = timed(lambda: shop_picture(database, Wanted(since="2026-06"), slots), 1 if wide else 3)
-    found["summary stage"] = timed(lambda: shop_picture(database, Wanted(stage="mold"), slots), 1 if wide else 3)
+    found["summary"] = timed(lambda: shop_picture(database, slots), 3)
+    found["summary since"] = timed(lambda: shop_picture(database, slots, Asked(since="2026-06")), 1 if wide else 3)
+    found["summary stage"] = timed(lambda: shop_picture(database, slots, Asked(stage="mold")), 1 if wide else 3)
     found["learn"] = learn_one(growing)
     found["experience"] = timed(lambda: learning.experience(database, most))
     return found

@@ -87,9 +87,9 @@ def test_similar_takes_a_file_or_a_kept_case(library: str, capsys: pytest.Captur
 def test_summary_is_text_json_or_a_page(library: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     summary = ("--library", library, "library", "summary")
     assert "WHAT THEY TURNED OUT TO BE" in told(capsys, *summary)
-    found = json.loads(told(capsys, *summary, "--json", "--since", "2026-01-15"))
-    later = [f for f in SEAMS if "2026-01-12" not in f.read_text()]
-    assert (found["about"], found["cases"]) == ("since 2026-01-15", len(later))
+    found = json.loads(told(capsys, *summary, "--json", "--since", "2026-01", "--stage", "mold"))
+    assert (found["about"], found["cases"]) == ("of the stage mold since 2026-01", len(SEAMS))
+    assert json.loads(told(capsys, *summary, "--json", "--until", "2025"))["cases"] == 0
     page = tmp_path / "shop.html"
     assert told(capsys, *summary, "--html", str(page)) == f"Written to {page}.\n"
     assert page.read_text(encoding="utf-8").startswith("<!doctype html>")

@@ -63,4 +63,4 @@ def test_several_causes_share_one_count_and_chances_fall_into_tenths(library: Li
         found = counts.counted(conn)
     assert [row[-1] for row in found["cause_counts"]] == [0.5, 0.5]
     # 0.9 was said of the first cause, wrongly; 0.1 of a later one, rightly.
-    assert [row[1:] for row in found["calibration"]] == [(False, 1, 1, 1, 0.1), (True, 9, 1, 0, 0.9)]
+    assert [row[3:] for row in found["calibration"]] == [(False, 1, 1, 1, 0.1), (True, 9, 1, 0, 0.9)]

@@ -9,7 +9,6 @@ import pytest
 from diagnose.consult import Consultant
 from diagnose.consult.hindsight import hindsight
 from diagnose.library import learning
-from diagnose.library.find import Wanted
 from diagnose.library.intake import Intake, Manner, lines_of
 from diagnose.library.kept import Kept
 from diagnose.library.similar import similar
@@ -53,7 +52,7 @@ def test_a_year_goes_through_import_learning_summary_and_similar(
     # A seam on the wax that the mold already had was learned from for the mold, too.
     assert found["mold.visible-seam"].cases >= sum(k.defect == "mold.visible-seam" for k in confirmed)
 
-    picture = shop_picture(library.database, Wanted(), list(of.base.words.slots))
+    picture = shop_picture(library.database, list(of.base.words.slots))
     assert (picture.cases, picture.confirmed) == (COUNT, len(confirmed))
     assert sum(t.said for t in picture.calibration) == len(confirmed)
     assert sum(c.tried for c in picture.corrections) <= sum(len(k.trials) for k in year)

@@ -13,6 +13,7 @@ from diagnose.errors import StoreError
 from diagnose.library import counts, learning, life
 from diagnose.library.kept import Kept, Set
 from diagnose.library.recover import LOST, recover
+from diagnose.library.schema_pages import schema_pages
 from diagnose.library.store import Library
 from tests.library.invented import CAUSES, a_case
 
@@ -90,6 +91,23 @@ def test_with_damaged_pages_nothing_wrong_comes_over(
             assert all(before.get(n, v) == v or n.startswith("(lost name") for n, v in found.items()), (hit, kept)
     # Three pages of more than a hundred hold far less than two fifths of the cases.
     assert len(over) > COUNT * 0.6
+
+
+@pytest.mark.parametrize("rubbish", [b"\0", b"\xff"])
+def test_a_library_that_no_longer_says_where_its_tables_lie_comes_over_whole(
+    tmp_path: Path, sound: tuple[bytes, dict[str, Kept]], rubbish: bytes
+) -> None:
+    content, cases = sound
+    damaged = bytearray(content)
+    pages = schema_pages(content)
+    assert len(pages) > 1
+    for page in pages[1:]:
+        damaged[(page - 1) * PAGE : page * PAGE] = rubbish * PAGE
+    with closing(sqlite3.connect(":memory:")) as conn:
+        conn.deserialize(bytes(damaged))
+        with pytest.raises(sqlite3.DatabaseError):
+            conn.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    assert {k.name: k for k in recovered(tmp_path, bytes(damaged)).everything()} == cases
 
 
 def test_parts_of_a_case_without_its_head_are_kept_with_a_note(

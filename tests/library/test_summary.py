@@ -8,10 +8,11 @@ import numpy as np
 import pytest
 from scipy.stats import binomtest
 
-from diagnose.library.find import Wanted
+from diagnose.errors import BadInput
 from diagnose.library.kept import Chance, Kept, Moved, Said, Set, Tried
 from diagnose.library.store import Library
 from diagnose.library.summary import shop_picture
+from diagnose.library.summary_slice import Asked
 from diagnose.library.wilson import wilson
 from diagnose.model.shop_picture import ShopPicture
 
@@ -45,8 +46,8 @@ def shop(library: Library) -> Library:
     return library
 
 
-def picture(library: Library, every_shop: bool = False, **wanted: str) -> ShopPicture:
-    return shop_picture(library.database, Wanted(**wanted), ["rubber"], every_shop)
+def picture(library: Library, every_shop: bool = False, **asked: str) -> ShopPicture:
+    return shop_picture(library.database, ["rubber"], Asked(every_shop=every_shop, **asked))
 
 
 def true_causes(kept: Kept) -> tuple[str, ...]:
@@ -90,13 +91,27 @@ def test_so_it_is_for_some_of_the_cases(shop: Library, wanted: dict[str, str]) -
     check(picture(shop, **wanted), [k for k in shop.everything() if meant(k)])
 
 
-def test_the_counts_that_are_kept_agree_with_counting_anew(shop: Library) -> None:
-    name = shop.names()[3]
-    shop.change(name, "confirm", lambda k: k.model_copy(update={"confirmed": ("mold.b",), "other_cause": ""}))
-    shop.forget(shop.names()[5])
-    kept, anew = picture(shop), picture(shop, since="2020")
-    assert [c.model_dump() for c in kept.causes] == [pytest.approx(c.model_dump()) for c in anew.causes]
-    assert [c.model_dump() for c in kept.calibration] == [pytest.approx(c.model_dump()) for c in anew.calibration]
+def test_so_it_stays_when_cases_change_and_go(shop: Library) -> None:
+    names = shop.names()
+    shop.change(names[3], "confirm", lambda k: k.model_copy(update={"confirmed": ("mold.b",), "other_cause": ""}))
+    shop.change(names[4], "trial", lambda k: k.model_copy(update={"trials": (), "cost": None, "date": "2026-05"}))
+    shop.forget(names[5])
+    shop.forget(names[6])
+    shop.undo()
+    check(picture(shop), list(shop.everything()))
+
+
+@pytest.mark.parametrize("text", ["2026-13", "2026-11-25", "spring", "26"])
+def test_a_summary_goes_by_whole_months(library: Library, text: str) -> None:
+    with pytest.raises(BadInput, match="is no month or year"):
+        picture(library, since=text)
+
+
+def test_a_year_is_from_its_first_to_its_last_month(library: Library) -> None:
+    library.add([Kept(defect="mold.voids", date=d) for d in ("2025-12", "2026-01", "2026-12-31", "2027-01", "")])
+    assert picture(library, since="2026", until="2026").cases == 2
+    assert picture(library, until="2025").cases == 1
+    assert picture(library).cases == 5
 
 
 def test_cases_of_other_shops_are_left_out_unless_asked_for(shop: Library) -> None:

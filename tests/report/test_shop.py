@@ -10,7 +10,6 @@ import pytest
 
 from diagnose.consult import Consultant
 from diagnose.consult.in_window import with_windows
-from diagnose.library.find import Wanted
 from diagnose.library.kept import Chance, Kept, Moved, Said, Set, Tried
 from diagnose.library.store import Library
 from diagnose.library.summary import shop_picture
@@ -41,7 +40,7 @@ def case(number: int) -> Kept:
 def picture(of: Consultant, tmp_path_factory: pytest.TempPathFactory) -> ShopPicture:
     library = Library(tmp_path_factory.mktemp("shop") / "library.db")
     library.add([case(n) for n in range(40)])
-    return with_windows(of, shop_picture(library.database, Wanted(), list(of.base.words.slots)))
+    return with_windows(of, shop_picture(library.database, list(of.base.words.slots)))
 
 
 @pytest.fixture(scope="module")

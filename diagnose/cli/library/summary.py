@@ -9,13 +9,14 @@ import click
 
 if TYPE_CHECKING:
     from diagnose.consult import Consultant
+    from diagnose.library.summary_slice import Asked
     from diagnose.model.shop_picture import ShopPicture
 
 
 @click.command("summary")
 @click.option("--html", type=click.Path(dir_okay=False), help="Write a page with pictures to this file.")
-@click.option("--since", default="", metavar="DATE", help="2026-11-25, 2026-11 or 2026.")
-@click.option("--until", default="", metavar="DATE", help="The last day, month or year that counts.")
+@click.option("--since", default="", metavar="MONTH", help="The first month or year that counts: 2026-11 or 2026.")
+@click.option("--until", default="", metavar="MONTH", help="The last one.")
 @click.option("--stage", default="", help="model, mold, wax, tree, investment, burnout or casting.")
 @click.option("--defect", default="", metavar="ID", help="Only this fault.")
 @click.option("--from-shop", "shop", default="", help="The cases that came from another shop.")
@@ -27,19 +28,23 @@ def summary_command(
     every_shop: bool, as_json: bool,
 ) -> int:  # fmt: skip
     """Show faults and causes by frequency, months, settings of bad and good runs, what worked, cost, calibration."""
-    from diagnose.cli.library.look import wanted
+    from diagnose.cli.names import one_of
     from diagnose.cli.progress import progress
     from diagnose.cli.setup import consultant
     from diagnose.cli.shop import open_library
     from diagnose.consult.in_window import with_windows
     from diagnose.library.summary import STEPS, shop_picture
+    from diagnose.library.summary_slice import Asked
+    from diagnose.model.vocabulary import STAGES
 
     of, library = consultant(given.get("--rules"), given["--units"]), open_library(given)
-    options = {"since": since, "until": until, "stage": stage, "defect": defect, "shop": shop}
-    meant = wanted((), given, options)
+    asked = Asked(
+        since=since, until=until, stage=one_of("stage", stage, STAGES) if stage else "",
+        defect=one_of("defect", defect, list(of.base.defect_files)) if defect else "", shop=shop, every_shop=every_shop,
+    )  # fmt: skip
     with progress("Counting cases", STEPS) as more:
-        found = shop_picture(library.database, meant, list(of.base.words.slots), every_shop, more)
-    found = with_windows(of, found.model_copy(update={"about": _about(options, every_shop)}))
+        found = shop_picture(library.database, list(of.base.words.slots), asked, more)
+    found = with_windows(of, found.model_copy(update={"about": _about(asked)}))
     if as_json:
         click.echo(found.model_dump_json(indent=1))
     elif html is None:
@@ -50,12 +55,12 @@ def summary_command(
     return 0
 
 
-def _about(options: dict[str, str], every_shop: bool) -> str:
-    words = [f"of the stage {options['stage']}"] if options["stage"] else []
-    words += [f"of {options['defect']}"] if options["defect"] else []
-    words += [f"from {options['shop']}"] if options["shop"] else ["of all shops"] if every_shop else []
-    words += [f"since {options['since']}"] if options["since"] else []
-    words += [f"until {options['until']}"] if options["until"] else []
+def _about(asked: Asked) -> str:
+    words = [f"of the stage {asked.stage}"] if asked.stage else []
+    words += [f"of {asked.defect}"] if asked.defect else []
+    words += [f"from {asked.shop}"] if asked.shop else ["of all shops"] if asked.every_shop else []
+    words += [f"since {asked.since}"] if asked.since else []
+    words += [f"until {asked.until}"] if asked.until else []
     return " ".join(words)
 
 
