@@ -46,7 +46,8 @@ def test_the_shipped_rules_are_the_same_from_the_shelf(base: RuleBase, tmp_path:
     again = RuleBase(base.folder, tmp_path)
     assert [again.defect(d) for d in some] == [base.defect(d) for d in some]
     assert parsed == []
-    assert again.words == base.words
+    for table in ("settings", "derived", "observations", "slots"):
+        assert getattr(again.words, table) == getattr(base.words, table)
     assert (again.causes, again.hazards, again.sources) == (base.causes, base.hazards, base.sources)
     assert list(again.causes) == list(base.causes)
     assert all(again.place("cause", c) == base.place("cause", c) for c in base.causes)
