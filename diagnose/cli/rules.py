@@ -114,12 +114,9 @@ def simulate_command(
 @click.argument("names", nargs=-1, metavar="[STAGE|DEFECT...]")
 @click.option("--plays", default=5, type=click.IntRange(1, 1000), help="Truthful plays of each cause.")
 @click.option("--seed", default=1, help="The same number gives the same plays.")
-@click.option("--plot", type=click.Path(), metavar="FILE.svg", help="Also draw it: FILE.svg, .png or .html.")
 @click.option("--json", "as_json", is_flag=True, help="Write the table as JSON.")
 @click.pass_obj
-def coverage_command(
-    given: dict[str, str], names: tuple[str, ...], plays: int, seed: int, plot: str | None, as_json: bool
-) -> int:
+def coverage_command(given: dict[str, str], names: tuple[str, ...], plays: int, seed: int, as_json: bool) -> int:
     """Show how well the causes of each defect are told apart, and how many questions it takes."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from diagnose.consult.ask import OpenQuestion, open_questions, settled
+from diagnose.consult.dangers import Dangers
 from diagnose.consult.learned import learn
 from diagnose.consult.mistaken import telling
 from diagnose.consult.present import cautions, finding, present
@@ -40,6 +41,11 @@ class Consultant:
         self.base, self.resolver, self.experience = base, resolver, experience
         self.show = Shower(base, system)
         self._desks: dict[str, Desk] = {}
+
+    @cached_property
+    def dangers(self) -> Dangers:
+        """Return what recognises dangerous ideas in what people write."""
+        return Dangers(self.base.hazards.values())
 
     def desk(self, defect: str) -> Desk:
         """Return a defect with its rules compiled."""
@@ -98,6 +104,9 @@ class Consultant:
         standing = self.stand(case)
         questions = self.questions(standing, case)
         found = self._presented(standing, questions, case.known())
+        written = (case.notes, *(t.changed for t in case.trials))
+        said = [h.says for text in written for h in self.dangers.touched(text)]
+        found = found.model_copy(update={"cautions": tuple(dict.fromkeys((*said, *found.cautions)))})
         earlier = self.hands_over(standing)
         if earlier is not None:
             found = found.model_copy(update={"upstream": self.diagnose(case.model_copy(update={"defect": earlier}))})

@@ -39,6 +39,7 @@ class Inquiry:
         self.history: list[tuple[Case, int]] = []
         self.pick: tuple[str, list[tuple[str, str]]] | None = None
         self.announced = False
+        self.warned: set[str] = set()
         self.saved_as = ""
         self.standing: Standing | None = None
         self.open: list[OpenQuestion] = []
@@ -100,6 +101,14 @@ class Inquiry:
     def hear(self, line: str) -> Reply:
         """Take one typed line: a command, a volunteered fact, or the answer to the question."""
         text = " ".join(line.split())
+        reply = self._taken(text)
+        for hazard in self.of.dangers.touched(text):
+            if hazard.name not in self.warned:
+                self.warned.add(hazard.name)
+                reply.say.append(words.CAREFUL.format(says=hazard.says))
+        return reply
+
+    def _taken(self, text: str) -> Reply:
         now = self.prompt()
         wish = command_in(text)
         if wish and (reply := wish(self)):
