@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from diagnose.cli.commands import run
-from diagnose.consult import Consultant
 from diagnose.errors import BadInput
 from diagnose.model.comparison import ComparedDiagnosis, SideBySide
 from diagnose.model.explanation import ExplainedDiagnosis
@@ -20,9 +19,7 @@ FINS = str(CASES / "16-daisy-wax-fins.yaml")
 BLOCK = str(CASES / "14-block-soft.yaml")
 
 
-@pytest.fixture(autouse=True)
-def _loaded_once(of: Consultant, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("diagnose.cli.taught.consultant", lambda rules, system: of)
+pytestmark = pytest.mark.usefixtures("loaded_once")
 
 
 @pytest.fixture

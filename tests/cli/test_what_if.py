@@ -7,15 +7,12 @@ from pathlib import Path
 import pytest
 
 from diagnose.cli.commands import run
-from diagnose.consult import Consultant
 from diagnose.model.what_if import WhatIf
 
 Captured = pytest.CaptureFixture[str]
 
 
-@pytest.fixture(autouse=True)
-def _loaded_once(of: Consultant, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("diagnose.cli.taught.consultant", lambda rules, system: of)
+pytestmark = pytest.mark.usefixtures("loaded_once")
 
 
 @pytest.fixture

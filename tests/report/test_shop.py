@@ -16,6 +16,7 @@ from diagnose.library.summary import shop_picture
 from diagnose.model.shop_picture import ShopPicture
 from diagnose.report.shop_page import TEMPLATE, shop_page, shop_pictures
 from diagnose.report.shop_text import shop_lines
+from tests.report.browser import Browser
 
 HOSTILE = '<script>alert(1)</script> & "Käse" \x1b[31m {{ 7 * 7 }}'
 SEAM, VOIDS, EMPTY = "mold.visible-seam", "mold.voids", "mold.pack-too-empty"
@@ -142,24 +143,14 @@ def test_text_and_lines_stand_out_from_what_they_lie_on(theme: int) -> None:
     assert contrast("line", "paper") >= 3.0
 
 
-def test_a_phone_shows_the_page_without_moving_it_sideways(page: str, tmp_path: Path) -> None:
-    browser = Path("/usr/bin/chromium")
-    if not browser.exists():
-        pytest.skip("there is no Chromium here")
-    from playwright.sync_api import sync_playwright
-
+def test_a_phone_shows_the_page_without_moving_it_sideways(browser: Browser, page: str, tmp_path: Path) -> None:
     file = tmp_path / "shop.html"
     file.write_text(page, encoding="utf-8")
-    with sync_playwright() as play:
-        window = play.chromium.launch(executable_path=str(browser), args=["--no-sandbox", "--disable-gpu"])
-        tab = window.new_page(viewport={"width": 360, "height": 640})
-        asked: list[str] = []
-        tab.on("request", lambda request: asked.append(request.url))
-        tab.goto(file.as_uri())
-        tab.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-        assert tab.evaluate("document.documentElement.scrollWidth") <= 360
-        assert asked == [file.as_uri()]
-        window.close()
+    with browser.open(file.as_uri(), width=360) as opened:
+        opened.page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+        assert opened.page.evaluate("document.documentElement.scrollWidth") <= 360
+        assert opened.asked == [file.as_uri()]
+        assert opened.said == []
 
 
 def test_an_empty_shop_has_a_page_and_a_line(of: Consultant) -> None:
