@@ -66,4 +66,4 @@ def every_source(base: RuleBase, defects: list[Defect]) -> Iterator[Cited]:
     for slot in base.words.slots.values():
         for m in slot.materials.values():
             for p in m.properties.values():
-                yield Cited(*base.place("fact", slot.name), m.name, p.source)
+                yield Cited(*base.place("material", f"{slot.name} {m.name}"), m.name, p.source)

@@ -134,16 +134,18 @@ class RuleBase:
         return True
 
     def place(self, kind: str, name: str) -> tuple[str, int]:
-        """Return the file and the line where a `fact`, a `cause`, a `hazard` or a `source` is defined."""
+        """Return the file and the line where a `fact`, `material`, `cause`, `hazard` or `source` is defined."""
         file, _, line = self._first_seen.get(f"{kind} {name}", "rules:1").rpartition(":")
         return file, int(line)
 
     def _read_vocabulary(self) -> None:
-        for path in sorted((self.folder / "materials").glob("*.yaml")):
-            c = self._file(path)
-            slot = voc.read_slot(c)
-            if slot and self._once("fact", slot.name, c):
-                self.words.slots[slot.name] = slot
+        files = [self._file(path) for path in sorted((self.folder / "materials").glob("*.yaml"))]
+        for c in files:
+            if not c.has("more of") and (slot := voc.read_slot(c)) and self._once("fact", slot.name, c):
+                self._take_slot(slot, c)
+        for c in files:
+            if c.has("more of") and (slot := voc.read_more(c, self.words.slots)):
+                self._take_slot(slot, c)
         for stage in STAGES:
             for c in self._special(stage, "sources"):
                 c.only("sources")
@@ -152,6 +154,15 @@ class RuleBase:
                         self.sources[key] = found
                         self._first_seen[f"source {key}"] = f"{s.file}:{s.line}"
             self._read_facts(stage)
+
+    def _take_slot(self, slot: Slot, c: Cursor) -> None:
+        entries = c.child("materials")
+        for name in entries.tree:
+            key = f"material {slot.name} {name}"
+            if key in self._first_seen:
+                entries.fault(f"'{name}' is already defined in {self._first_seen[key]}.", "Keep one, or rename.", name)
+            self._first_seen.setdefault(key, f"{c.file}:{entries.line_of(name)}")
+        self.words.slots[slot.name] = slot
 
     def _read_facts(self, stage: str) -> None:
         for c in self._special(stage, "settings"):

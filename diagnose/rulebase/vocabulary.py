@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from diagnose import units
@@ -211,6 +212,21 @@ def read_slot(c: Cursor) -> Slot | None:
         p.only("says", "dimension", "units")
         base = read_quantity_base(p, name, "")
         props[name] = Property(**{k: base[k] for k in ("name", "says", "dimension", "unit_us", "unit_metric")})
+    materials = _materials(c, props)
+    return c.attempt(lambda: Slot(name=c.text("slot"), ask=c.text("ask"), properties=props, materials=materials))
+
+
+def read_more(c: Cursor, slots: Mapping[str, Slot]) -> Slot | None:
+    """Return the slot that a file holds more materials of, with these added; None, with a fault, if there is none."""
+    c.only("more of", "materials")
+    slot = slots.get(c.text("more of"))
+    if slot is None:
+        c.fault(f"no file is `slot: {c.text('more of')}`.", suggest(c.text("more of"), slots), "more of")
+        return None
+    return slot.model_copy(update={"materials": {**slot.materials, **_materials(c, slot.properties)}})
+
+
+def _materials(c: Cursor, props: Mapping[str, Property]) -> dict[str, Material]:
     materials: dict[str, Material] = {}
     for name, m in c.children("materials"):
         m.only("kind", "words", "says", "properties")
@@ -226,7 +242,7 @@ def read_slot(c: Cursor) -> Slot | None:
         materials[name] = Material(
             name=name, kind=m.text("kind"), words=m.texts("words"), says=m.text("says", ""), properties=values
         )
-    return c.attempt(lambda: Slot(name=c.text("slot"), ask=c.text("ask"), properties=props, materials=materials))
+    return materials
 
 
 def _assumption_of(v: Cursor, dimension: str) -> PropertyValue | None:
