@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import get_args
 
 from diagnose.model.condition import facts_of
@@ -33,8 +33,9 @@ def unused_and_undefined(
         if calculators and name not in given:
             yield Issue(*base.place("fact", name), name, "no calculator finds it.", suggest(name, given))
     yield from _hazards(base)
+    known = dict.fromkeys((*base.words.settings, *base.words.observations, *base.words.slots))
     for d in defects:
-        yield from _examples(base, d)
+        yield from _examples(known, d)
 
 
 def _looked_at(base: RuleBase, defects: list[Defect]) -> set[str]:
@@ -59,13 +60,12 @@ def _hazards(base: RuleBase) -> Iterator[Issue]:
             yield Issue(*base.place("hazard", h.name), h.name, what, "Give it `always`, `when` or `words`.")
 
 
-def _examples(base: RuleBase, d: Defect) -> Iterator[Issue]:
+def _examples(known: Mapping[str, object], d: Defect) -> Iterator[Issue]:
     causes = [c.cause for c in d.candidates]
-    names = [*base.words.settings, *base.words.observations, *base.words.slots]
     for e in d.examples:
         for fact in e.facts:
-            if fact not in names:
-                yield Issue(d.file, 1, e.name, f"the example tells '{fact}', which is unknown.", suggest(fact, names))
+            if fact not in known:
+                yield Issue(d.file, 1, e.name, f"the example tells '{fact}', which is unknown.", suggest(fact, known))
         if e.expect.first and e.expect.first not in (*causes, "unlisted"):
             what = f"the example expects '{e.expect.first}', which is no cause of this defect."
             yield Issue(d.file, 1, e.name, what, suggest(e.expect.first, causes))

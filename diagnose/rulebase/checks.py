@@ -14,12 +14,17 @@ from diagnose.rulebase.check_words import unused_and_undefined
 from diagnose.rulebase.cursor import suggest
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.load import RuleBase
+from diagnose.rulebase.undisturbed import undisturbed
 
 
 def check(base: RuleBase, calculators: Iterable[Calculating] = ()) -> list[Issue]:
     """Return every issue of the rules base, sorted by file and line."""
+    with undisturbed():
+        return sorted(set(_found(base, tuple(calculators))), key=lambda i: (i.file, i.line, i.what))
+
+
+def _found(base: RuleBase, calculators: tuple[Calculating, ...]) -> list[Issue]:
     defects = base.all_defects()
-    calculators = tuple(calculators)
     found = list(base.issues)
     for defect in defects:
         found += _defect(base, defect)
@@ -30,7 +35,7 @@ def check(base: RuleBase, calculators: Iterable[Calculating] = ()) -> list[Issue
     found += sources(base, defects, calculators)
     found += _hand_over_cycles(base, defects)
     found += _calculators(base, calculators)
-    return sorted(set(found), key=lambda i: (i.file, i.line, i.what))
+    return found
 
 
 def _defect(base: RuleBase, d: Defect) -> Iterator[Issue]:

@@ -22,6 +22,7 @@ class ConditionReader:
 
     def __init__(self, words: Vocabulary) -> None:
         self.words = words
+        self._single: dict[tuple[str, str], Is] = {}  # a fact with one answer stands in many rules of a file
 
     def read(self, tree: Any, at: Cursor) -> Condition | None:
         """Return the condition a tree stands for, or None after noting what is wrong."""
@@ -58,6 +59,8 @@ class ConditionReader:
         return AnyOf(parts=parts) if word == "any" else Nothing(parts=parts)
 
     def _leaf(self, fact: str, test: Any, here: Cursor) -> Condition | None:
+        if isinstance(test, str) and (known := self._single.get((fact, test))):
+            return known
         dimension = self.words.dimension(fact)
         if dimension is None:
             here.fault(f"unknown fact '{fact}'.", suggest(fact, self.words.names()), fact)
@@ -79,7 +82,10 @@ class ConditionReader:
         if not wanted:
             here.fault(f"'{fact}' is answered in words: {', '.join(known)}.", key=fact)
             return None
-        return Is(fact=fact, answers=wanted)
+        found = Is(fact=fact, answers=wanted)
+        if isinstance(test, str):
+            self._single[fact, test] = found
+        return found
 
     def _number(self, fact: str, dimension: str, t: Cursor) -> Condition | None:
         t.only(*TESTS)

@@ -15,6 +15,7 @@ import yaml
 from diagnose.errors import BadInput
 
 _PARSER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_Scalar, _ListEnd, _MappingEnd = yaml.ScalarEvent, yaml.SequenceEndEvent, yaml.MappingEndEvent
 _FRAME = (yaml.StreamStartEvent, yaml.DocumentStartEvent, yaml.DocumentEndEvent)
 SIZE_LIMIT = 2_000_000
 DEPTH_LIMIT = 24
@@ -120,7 +121,7 @@ class _Builder:
         tag = event.tag
         if tag is not None and (not tag.startswith("tag:yaml.org,2002:") or "python" in tag):
             raise BadInput(f"uses a tag ({tag}).", where=self._at(event), next_step="Plain text, lists and names only.")
-        if kind is yaml.ScalarEvent:
+        if kind is _Scalar:
             value: str = event.value
             return value
         if depth >= DEPTH_LIMIT:
@@ -128,29 +129,36 @@ class _Builder:
         fill = self._list if kind is yaml.SequenceStartEvent else self._mapping
         return fill(event, next_event, depth + 1)
 
+    # Nearly everything is an untagged text, so both fillers take that without a call of its own.
+
     def _list(self, start: Any, next_event: Callable[[], Any], depth: int) -> Tree:
         items = LocatedList()
-        items.line, items.lines = start.start_mark.line + 1, []
-        while type(event := next_event()) is not yaml.SequenceEndEvent:
-            items.lines.append(event.start_mark.line + 1)
-            items.append(self._value(event, next_event, depth))
+        lines: list[int] = []
+        items.line, items.lines = start.start_mark.line + 1, lines
+        while (kind := type(event := next_event())) is not _ListEnd:
+            lines.append(event.start_mark.line + 1)
+            plain = kind is _Scalar and event.tag is None
+            items.append(event.value if plain else self._value(event, next_event, depth))
         return items
 
     def _mapping(self, start: Any, next_event: Callable[[], Any], depth: int) -> Tree:
         tree = Located()
-        tree.line, tree.lines = start.start_mark.line + 1, {}
-        while type(event := next_event()) is not yaml.MappingEndEvent:
+        lines: dict[str, int] = {}
+        tree.line, tree.lines = start.start_mark.line + 1, lines
+        while (kind := type(event := next_event())) is not _MappingEnd:
             line = event.start_mark.line + 1
-            if type(event) is not yaml.ScalarEvent or event.value == "<<":
+            if kind is not _Scalar or event.value == "<<":
                 raise BadInput("a name must be plain text.", where=f"{self.where}:{line}")
             key = event.value
-            if key in tree:
+            if key in lines:
                 raise BadInput(
-                    f"'{key}' stands twice (first in line {tree.lines[key]}).", where=f"{self.where}:{line}",
+                    f"'{key}' stands twice (first in line {lines[key]}).", where=f"{self.where}:{line}",
                     next_step="Keep one.",
                 )  # fmt: skip
-            tree[key] = self._value(next_event(), next_event, depth)
-            tree.lines[key] = line
+            event = next_event()
+            plain = type(event) is _Scalar and event.tag is None
+            tree[key] = event.value if plain else self._value(event, next_event, depth)
+            lines[key] = line
         return tree
 
     def _at(self, event: Any) -> str:

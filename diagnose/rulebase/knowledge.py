@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Any
 
-from diagnose.model.condition import Beyond, Condition, Is, Window, Within, facts_of, leaves
+from diagnose.model.condition import Condition, Leaf, facts_of, leaves
 from diagnose.model.knowledge import (
     Bound,
     Candidate,
@@ -111,23 +112,28 @@ def _move(c: Cursor, words: Vocabulary) -> Move | None:
 
 def slug(condition: Condition) -> str:
     """Return a readable name for a condition, the same every time."""
-    parts = []
-    for leaf in leaves(condition):
-        words = [leaf.fact]
-        if isinstance(leaf, Is):
-            words += ["=", "+".join(leaf.answers)]
-        elif isinstance(leaf, (Within, Beyond)):
-            words += [
-                f">{leaf.low:.6g}" if leaf.low is not None else "",
-                f"<{leaf.high:.6g}" if leaf.high is not None else "",
-            ]
-        elif isinstance(leaf, Window):
-            words += ["/".join(leaf.sides)]
-        else:
-            words += [leaf.side, leaf.other, f"{leaf.share if leaf.share is not None else leaf.amount:.6g}"]
-        parts.append(" ".join(w for w in words if w))
+    name = "&".join(_words_of(leaf) for leaf in leaves(condition))
     head = "" if condition.kind in ("is", "within", "window", "against", "all") else condition.kind + "("
-    return re.sub(r"[^a-z0-9=+<>./()&-]+", "-", (head + "&".join(parts) + (")" if head else "")).lower())
+    return _hyphened(head + name + (")" if head else ""))
+
+
+def _words_of(leaf: Leaf) -> str:
+    if leaf.kind == "is":
+        return f"{leaf.fact} = {'+'.join(leaf.answers)}"
+    words = [leaf.fact]
+    if leaf.kind in ("within", "beyond"):
+        words += [f">{leaf.low:.6g}"] if leaf.low is not None else []
+        words += [f"<{leaf.high:.6g}"] if leaf.high is not None else []
+    elif leaf.kind == "window":
+        words += ["/".join(leaf.sides)]
+    else:
+        words += [leaf.side, leaf.other, f"{leaf.share if leaf.share is not None else leaf.amount:.6g}"]
+    return " ".join(words)
+
+
+@lru_cache(maxsize=16384)
+def _hyphened(words: str) -> str:
+    return re.sub(r"[^a-z0-9=+<>./()&-]+", "-", words.lower())
 
 
 class DefectReader:
@@ -182,17 +188,21 @@ class DefectReader:
         when = self.conditions.read(c.tree.get("when"), c)
         if when is None:
             return None
-        state = c.text("about", self.words.about(facts_of(when)[0]))
-        if when.kind == "all" and not c.has("about"):
-            # A leading material only says for which material the rule holds.
-            informing = [f for f in facts_of(when) if f not in self.words.slots and not self.words.slot_of_kind(f)]
-            state = self.words.about(informing[0]) if informing else state
+        state = c.text("about") if c.has("about") else self._state(when)
         return c.attempt(
             lambda: Rule(
                 id=f"{defect}/{cause}/{slug(when)}", cause=cause, speaks=speaks, weight=weight, when=when, about=state,
                 because=c.text("because"), source=c.source(), differs=c.text("differs", ""), line=c.line,
             )
         )  # fmt: skip
+
+    def _state(self, when: Condition) -> str:
+        """Return what a condition tells about: the state of its first fact that is not a leading material."""
+        facts, words = facts_of(when), self.words
+        if when.kind == "all":
+            # A leading material only says for which material the rule holds.
+            facts = tuple(f for f in facts if f not in words.slots and not words.slot_of_kind(f)) or facts
+        return words.about(facts[0])
 
     def _example(self, c: Cursor) -> Example:
         c.only("name", "facts", "expect")

@@ -19,6 +19,7 @@ from diagnose.rulebase.glossary import read_words
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.knowledge import DefectReader, read_cause, read_hazard, read_source
 from diagnose.rulebase.shelf import Shelf, digest, program, shelf_for
+from diagnose.rulebase.undisturbed import undisturbed
 
 KINDS = ("sources", "settings", "observations", "hazards", "causes")  # of files that all defects of a stage share
 
@@ -67,8 +68,9 @@ class RuleBase:
         self.conditions = ConditionReader(self.words)
         shared = self._shelf.take("shared", self._key, Shared) if self._key else None
         if shared is None:
-            self._read_vocabulary()
-            self._read_causes()
+            with undisturbed():
+                self._read_vocabulary()
+                self._read_causes()
             self._put_by()
         else:
             self._take_over(shared)
@@ -216,7 +218,8 @@ class RuleBase:
 
     def _read_defect(self, path: Path, ident: str, key: str) -> Defect:
         before = len(self.issues)
-        found = self._reader.read(self._file(path), ident)
+        with undisturbed():
+            found = self._reader.read(self._file(path), ident)
         if found is None:
             raise RulesError("the defect cannot be read.", [i.text() for i in self.issues], where=str(path))
         if key and len(self.issues) == before:
@@ -226,11 +229,12 @@ class RuleBase:
     def all_defects(self) -> list[Defect]:
         """Return every defect that can be read."""
         found = []
-        for ident in self.defect_files:
-            try:
-                found.append(self.defect(ident))
-            except RulesError:
-                continue
+        with undisturbed():
+            for ident in self.defect_files:
+                try:
+                    found.append(self.defect(ident))
+                except RulesError:
+                    continue
         return found
 
     @cached_property
