@@ -6,18 +6,13 @@ from diagnose.cli.base import rules_base
 from diagnose.consult import Consultant
 from diagnose.derive.all import all_calculators
 from diagnose.derive.resolve import Resolver
-from diagnose.errors import RulesError
 from diagnose.rulebase.load import RuleBase
 
 
 def consultant(rules: str | None = None, system: str = "us") -> Consultant:
-    """Return a consultant on a rules folder; raise RulesError with every issue when its vocabulary has errors."""
+    """Return a consultant on a rules folder; which raises RulesError where what it needs has errors."""
     base = rules_base(rules)
-    if base.issues:
-        raise RulesError(
-            "the rules base has errors:", [i.text() for i in base.issues], where=str(base.folder),
-            next_step="`diagnose rules check` lists them all.",
-        )  # fmt: skip
+    base.refuse_faults()
     return on(base, system)
 
 

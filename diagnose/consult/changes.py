@@ -83,7 +83,10 @@ class Changes:
 
     def _recorded_settings(self) -> list[Setting]:
         """Return the recorded settings that the rules look at, themselves or through what is computed from them."""
-        return [s for n, s in self.words.settings.items() if isinstance(self.told.get(n), float) and self._matters(n)]
+        return [
+            s for n, v in self.told.items()
+            if isinstance(v, float) and self._matters(n) and (s := self.words.settings.get(n)) is not None
+        ]  # fmt: skip
 
     def _matters(self, setting: str) -> bool:
         return setting in self._used or setting in self.standing.desk.rule_facts

@@ -201,9 +201,9 @@ class Wording:
     def unsafe(self, facts: Mapping[str, object]) -> tuple[str, ...]:
         """Return the recorded settings that are past a safety limit, each with its hazard."""
         found = []
-        for name, setting in self.base.words.settings.items():
-            value = facts.get(name)
-            limit = past_safety(setting, value, facts) if isinstance(value, float) else None
+        for name, value in facts.items():
+            setting = self.base.words.settings.get(name) if isinstance(value, float) else None
+            limit = past_safety(setting, value, facts) if setting is not None and isinstance(value, float) else None
             if limit is not None and isinstance(value, float):
                 side = "at most" if value > limit.value else "at least"
                 found.append(

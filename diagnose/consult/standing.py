@@ -48,7 +48,7 @@ class Desk:
         self.by_words = sign_weights(defect.rules(), base.words.observations)
         self._weights = {**self.by_words, **self.learned.weights}
         self.stages = self._stages()
-        self.hazards = [h for h in base.hazards.values() if h.stage in self.stages]
+        self.hazards = base.hazards.of_stages(self.stages)
         self.extra: dict[str, Condition] = {}
         for i, alike in enumerate(defect.mistaken_for):
             if alike.when is not None:
@@ -154,9 +154,9 @@ def scalars(facts: Facts) -> dict[str, float | str]:
 def windows_for(base: RuleBase, facts: Facts) -> dict[str, Side]:
     """Return the side of its window for every known setting that has one for these materials."""
     sides: dict[str, Side] = {}
-    for name, setting in base.words.settings.items():
-        value = facts.get(name)
-        if setting.windows and isinstance(value, float):
+    for name, value in facts.items():
+        setting = base.words.settings.get(name) if isinstance(value, float) else None
+        if setting is not None and setting.windows and isinstance(value, float):
             window = window_of(setting, facts)
             if window is not None:
                 sides[name] = side_of(window, value)

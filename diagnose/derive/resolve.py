@@ -75,13 +75,14 @@ class Resolver:
     def material_facts(self, told: Mapping[str, Value]) -> dict[str, Assumed | str]:
         """Return the facts that follow from the materials named: kinds, and property values with bounds."""
         found: dict[str, Assumed | str] = {}
-        for slot in self.slots.values():
-            material = slot.materials.get(str(told.get(slot.name)))
-            if material is None:
+        for name, value in told.items():
+            slot = self.slots.get(name) if isinstance(value, str) else None
+            material = slot.materials.get(str(value)) if slot is not None else None
+            if slot is None or material is None:
                 continue
             found[f"{slot.name} kind"] = material.kind
-            for name, p in material.properties.items():
-                found[f"{slot.name} {name}"] = Assumed(p.value, p.low, p.high, p.source)
+            for prop, p in material.properties.items():
+                found[f"{slot.name} {prop}"] = Assumed(p.value, p.low, p.high, p.source)
         return found
 
     def assumption(self, name: str, materials: Mapping[str, Assumed | str]) -> Assumed | None:
@@ -133,9 +134,11 @@ class Resolver:
     def _try(
         self, c: Calculator, out: Resolved, told: Mapping[str, Value], materials: Mapping[str, Assumed | str]
     ) -> bool:
-        prepared = self._inputs(c, out.facts, told, materials)
         # A calculator for which everything would be assumed says nothing about this case.
-        if prepared is None or not any(n in told or n in out.computed for n in c.needs if n not in self.slots):
+        if not any((n in told or n in out.computed) and n not in self.slots for n in c.needs):
+            return False
+        prepared = self._inputs(c, out.facts, told, materials)
+        if prepared is None:
             return False
         inputs, assumed = prepared
         results = self._run(c, inputs)

@@ -38,14 +38,23 @@ class LocatedList(list[Any]):
 
 def read_text(path: Path) -> str:
     """Return a file's text; every way this can fail is one clear BadInput."""
+    return text_of(read_data(path), str(path))
+
+
+def read_data(path: Path) -> bytes:
+    """Return what is in a file; raise BadInput where it is too large or cannot be read."""
     where = str(path)
     try:
         if path.stat().st_size > SIZE_LIMIT:
             raise BadInput(f"the file is larger than {SIZE_LIMIT // 1000} kB.", where=where, next_step="Is it a case?")
-        data = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise BadInput(f"cannot be read ({reason}).", where=where, next_step="Check the name.") from None
+
+
+def text_of(data: bytes, where: str) -> str:
+    """Return what is in a file as text; raise BadInput where it is none."""
     if b"\0" in data:
         raise BadInput("this is not a text file.", where=where, next_step="A case is a small YAML text file.")
     try:

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import Any
 
-from diagnose.model.condition import Condition, Leaf, facts_of, leaves
+from diagnose.model.condition import Beyond, Condition, Is, Leaf, Window, Within, facts_of, leaves
 from diagnose.model.knowledge import (
     Bound,
     Candidate,
@@ -118,13 +118,13 @@ def slug(condition: Condition) -> str:
 
 
 def _words_of(leaf: Leaf) -> str:
-    if leaf.kind == "is":
+    if isinstance(leaf, Is):
         return f"{leaf.fact} = {'+'.join(leaf.answers)}"
     words = [leaf.fact]
-    if leaf.kind in ("within", "beyond"):
+    if isinstance(leaf, (Within, Beyond)):
         words += [f">{leaf.low:.6g}"] if leaf.low is not None else []
         words += [f"<{leaf.high:.6g}"] if leaf.high is not None else []
-    elif leaf.kind == "window":
+    elif isinstance(leaf, Window):
         words += ["/".join(leaf.sides)]
     else:
         words += [leaf.side, leaf.other, f"{leaf.share if leaf.share is not None else leaf.amount:.6g}"]

@@ -21,16 +21,17 @@ from diagnose.model.vocabulary import (
     Slot,
 )
 from diagnose.rulebase.cursor import Cursor, suggest
+from diagnose.rulebase.drawers import names_in
 
 
 @dataclass
 class Vocabulary:
     """Everything that can be known, by name."""
 
-    settings: dict[str, Setting] = field(default_factory=dict)
-    derived: dict[str, Derived] = field(default_factory=dict)
-    observations: dict[str, Observation] = field(default_factory=dict)
-    slots: dict[str, Slot] = field(default_factory=dict)
+    settings: Mapping[str, Setting] = field(default_factory=dict)
+    derived: Mapping[str, Derived] = field(default_factory=dict)
+    observations: Mapping[str, Observation] = field(default_factory=dict)
+    slots: Mapping[str, Slot] = field(default_factory=dict)
     _folded: dict[str, str] = field(default_factory=dict, compare=False)
 
     def dimension(self, fact: str) -> str | None:
@@ -60,9 +61,9 @@ class Vocabulary:
 
     def property_of(self, fact: str) -> Property | None:
         """Return the material property a fact such as `rubber diffusivity` names."""
-        for slot in self.slots.values():
-            if fact.startswith(slot.name + " "):
-                prop = slot.properties.get(fact[len(slot.name) + 1 :])
+        for slot in names_in(self.slots):
+            if fact.startswith(slot + " ") and slot in self.slots:
+                prop = self.slots[slot].properties.get(fact[len(slot) + 1 :])
                 if prop:
                     return prop
         return None
@@ -83,7 +84,7 @@ class Vocabulary:
 
     def names(self) -> list[str]:
         """Return every fact name."""
-        return [*self.settings, *self.derived, *self.observations, *self.slots]
+        return [n for table in (self.settings, self.derived, self.observations, self.slots) for n in names_in(table)]
 
 
 def read_quantity_base(c: Cursor, name: str, stage: str) -> dict[str, str]:

@@ -62,27 +62,44 @@ def test_a_changed_defect_is_read_again_and_the_rest_is_not(rules: Path, tmp_pat
     assert parsed == ["rules/investment/weak-vacuum.yaml"]
 
 
-@pytest.mark.parametrize("change", ["edit", "add", "remove"])
-def test_a_changed_vocabulary_is_read_again_with_every_defect(
-    change: str, rules: Path, tmp_path: Path, parsed: list[str]
+def test_a_changed_vocabulary_is_read_again_with_all_that_builds_on_it(
+    rules: Path, tmp_path: Path, parsed: list[str]
 ) -> None:
-    more = rules / "investment" / "_hazards.yaml"
-    if change == "remove":
-        more.write_text("hazards:\n  glass: {says: It bursts., always: true, source: common practice}\n")
-    RuleBase(rules, tmp_path / "cache").all_defects()
-    if change == "add":
-        more.write_text("hazards:\n  glass: {says: It bursts., always: true, source: common practice}\n")
-    elif change == "remove":
-        more.unlink()
-    else:
-        file = rules / "investment" / "_observations.yaml"
-        file.write_text(file.read_text().replace("Does it hiss", "Can you hear it hiss"))
+    assert RuleBase(rules, tmp_path / "cache").all_defects()
+    assert list(RuleBase(rules, tmp_path / "cache").causes)
+    file = rules / "investment" / "_observations.yaml"
+    file.write_text(file.read_text().replace("Does it hiss", "Can you hear it hiss"))
     parsed.clear()
     found = RuleBase(rules, tmp_path / "cache")
-    found.defect(DEFECT)
-    assert list(found.hazards) == (["glass"] if change == "add" else [])
-    assert "rules/investment/weak-vacuum.yaml" in parsed
-    assert "rules/investment/_observations.yaml" in parsed
+    found.all_defects()
+    assert len(found.causes) == 3
+    assert set(parsed) == {
+        f"rules/investment/{name}.yaml" for name in ("weak-vacuum", "_observations", "_causes")
+    }  # fmt: skip
+    assert found.words.observations["leak sound"].ask.startswith("Can you hear it")
+
+
+@pytest.mark.parametrize("change", ["edit", "add", "remove"])
+def test_a_changed_caution_is_read_again_and_what_does_not_build_on_it_is_not(
+    change: str, rules: Path, tmp_path: Path, parsed: list[str]
+) -> None:
+    file = rules / "investment" / "_hazards.yaml"
+    caution = "hazards:\n  glass: {says: It bursts., always: true, source: common practice}\n"
+    if change != "add":
+        file.write_text(caution)
+    before = RuleBase(rules, tmp_path / "cache")
+    assert (before.all_defects(), len(before.hazards))[1] == (0 if change == "add" else 1)
+    if change == "remove":
+        file.unlink()
+    else:
+        file.write_text(caution.replace("bursts", "can burst") if change == "edit" else caution)
+    parsed.clear()
+    found = RuleBase(rules, tmp_path / "cache")
+    found.all_defects()
+    assert [h.says for h in found.hazards.values()] == {
+        "edit": ["It can burst."], "add": ["It bursts."], "remove": [],
+    }[change]  # fmt: skip
+    assert parsed == ([] if change == "remove" else ["rules/investment/_hazards.yaml"])
 
 
 @pytest.mark.parametrize(
@@ -127,7 +144,7 @@ def test_another_version_of_the_program_reads_again(
     monkeypatch.setattr(load, "program", lambda: b"another version")
     parsed.clear()
     RuleBase(rules, tmp_path / "cache").defect(DEFECT)
-    assert len(parsed) == 3
+    assert parsed == ["rules/investment/weak-vacuum.yaml", "rules/investment/_observations.yaml"]
 
 
 def test_a_folder_that_cannot_be_written_is_no_matter(rules: Path, tmp_path: Path) -> None:
@@ -141,7 +158,7 @@ def test_what_has_faults_is_never_put_by_so_that_they_are_named_every_time(tmp_p
         found = RuleBase(rules, tmp_path / "cache")
         found.all_defects()
         assert any("unknown fact 'leak sond'" in i.what for i in found.issues)
-    assert [p.stem for p in entries(tmp_path / "cache")] == ["shared"]
+    assert [p.stem for p in entries(tmp_path / "cache")] == ["investment._causes", "investment._observations"]
 
 
 def test_nothing_half_written_is_left_behind(rules: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
