@@ -6,12 +6,11 @@ from typing import Any
 
 from diagnose.model.condition import Against, All, AtLeast, Condition, Is, Nothing, Window, Within
 from diagnose.model.condition import Any as AnyOf
+from diagnose.rulebase import formats
 from diagnose.rulebase.cursor import Cursor, suggest
 from diagnose.rulebase.files import Located, LocatedList
 from diagnose.rulebase.vocabulary import Vocabulary
 
-GROUPS = ("all", "any", "none", "at least", "of")
-TESTS = ("below", "above", "between", "window", "less than", "more than", "by")
 SIDES: dict[str, tuple[Any, ...]] = {
     "below": ("below",), "above": ("above",), "outside": ("below", "above"), "inside": ("inside",)
 }  # fmt: skip
@@ -38,7 +37,7 @@ class ConditionReader:
         return parts[0] if len(parts) == 1 else All(parts=tuple(p for p in parts if p))
 
     def _group(self, tree: Located, here: Cursor) -> Condition | None:
-        here.only(*GROUPS)
+        here.only(*formats.GROUPS)
         word = next(k for k in tree if k in ("all", "any", "none", "at least"))
         branches = tree.get("of") if word == "at least" else tree[word]
         if not isinstance(branches, LocatedList) or not branches:
@@ -88,7 +87,7 @@ class ConditionReader:
         return found
 
     def _number(self, fact: str, dimension: str, t: Cursor) -> Condition | None:
-        t.only(*TESTS)
+        t.only(*formats.TESTS.keys)
         if t.has("window"):
             setting = self.words.settings.get(fact)
             if setting is None or not setting.windows:

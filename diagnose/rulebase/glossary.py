@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from diagnose.model.glossary import Word
+from diagnose.rulebase import formats
 from diagnose.rulebase.cursor import Cursor
 
 
@@ -11,7 +12,7 @@ def read_words(c: Cursor, stage: str) -> list[Word]:
     c.only("glossary")
     found = []
     for name, entry in c.children("glossary"):
-        entry.only("says", "also", "source")
+        entry.only(*formats.WORD.keys)
         word = entry.attempt(
             lambda name=name, entry=entry: Word(  # type: ignore[misc]
                 name=name, stage=stage, says=entry.text("says"), also=entry.texts("also"), source=entry.source()

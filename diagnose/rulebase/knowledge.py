@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import Any
+from typing import Any, get_args
 
 from diagnose.model.condition import Beyond, Condition, Is, Leaf, Window, Within, facts_of, leaves
 from diagnose.model.knowledge import (
@@ -20,17 +20,17 @@ from diagnose.model.knowledge import (
     Move,
     Rule,
     Source,
+    Weight,
 )
+from diagnose.rulebase import formats
 from diagnose.rulebase.conditions import ConditionReader
 from diagnose.rulebase.cursor import Cursor, suggest
 from diagnose.rulebase.vocabulary import Vocabulary
 
-WEIGHTS = ("slight", "positive", "strong", "very strong")
-
 
 def read_source(c: Cursor, key: str) -> Source | None:
     """Return a published work from its entry."""
-    c.only("author", "title", "year", "published", "read")
+    c.only(*formats.SOURCE_ENTRY.keys)
     return c.attempt(
         lambda: Source(
             key=key, author=c.text("author"), title=c.text("title"), year=c.text("year"),
@@ -41,7 +41,7 @@ def read_source(c: Cursor, key: str) -> Source | None:
 
 def read_hazard(c: Cursor, name: str, stage: str, conditions: ConditionReader) -> Hazard | None:
     """Return a caution from its entry."""
-    c.only("says", "always", "when", "words", "source")
+    c.only(*formats.HAZARD.keys)
     when = conditions.read(c.tree["when"], c) if c.has("when") else None
     return c.attempt(
         lambda: Hazard(
@@ -53,7 +53,7 @@ def read_hazard(c: Cursor, name: str, stage: str, conditions: ConditionReader) -
 
 def read_cause(c: Cursor, ident: str, stage: str, conditions: ConditionReader) -> Cause | None:
     """Return a cause with its corrections."""
-    c.only("name", "how", "corrections")
+    c.only(*formats.CAUSE.keys)
     found = [_correction(item, conditions) for item in c.items("corrections")]
     corrections = tuple(x for x in found if x)
     if not corrections:
@@ -64,9 +64,9 @@ def read_cause(c: Cursor, ident: str, stage: str, conditions: ConditionReader) -
 
 
 def _correction(c: Cursor, conditions: ConditionReader) -> Correction | None:
-    c.only("do", "moves", "cost", "worsens", "worsens also", "how to tell", "cautions", "when", "source")
+    c.only(*formats.CORRECTION.keys)
     cost = c.child("cost")
-    cost.only("time", "material")
+    cost.only(*formats.COST.keys)
     seconds = cost.quantity("time", "time") if cost.has("time") else 600.0
     moves = tuple(m for m in (_move(item, conditions.words) for item in c.items("moves")) if m)
     when = conditions.read(c.tree["when"], c) if c.has("when") else None
@@ -81,7 +81,7 @@ def _correction(c: Cursor, conditions: ConditionReader) -> Correction | None:
 
 
 def _move(c: Cursor, words: Vocabulary) -> Move | None:
-    c.only("setting", "to", "by", "into", "not below", "not above")
+    c.only(*formats.MOVE.keys)
     name = c.text("setting")
     setting = words.settings.get(name)
     if setting is None:
@@ -144,7 +144,7 @@ class DefectReader:
 
     def read(self, c: Cursor, ident: str) -> Defect | None:
         """Return the defect of a file whose path gives the id."""
-        c.only("defect", "name", "looks", "words", "mistaken for", "causes", "examples")
+        c.only(*formats.DEFECT.keys)
         if c.text("defect") != ident:
             c.fault(
                 f"'defect: {c.text('defect')}' does not fit the file's place, which makes it '{ident}'.", key="defect"
@@ -160,12 +160,12 @@ class DefectReader:
         )  # fmt: skip
 
     def _look_alike(self, c: Cursor) -> LookAlike | None:
-        c.only("defect", "tell", "when")
+        c.only(*formats.LOOK_ALIKE.keys)
         when = self.conditions.read(c.tree["when"], c) if c.has("when") else None
         return c.attempt(lambda: LookAlike(defect=c.text("defect"), tell=c.text("tell"), when=when))
 
     def _candidate(self, c: Cursor, defect: str) -> Candidate | None:
-        c.only("cause", "hand-over", "often", "because", "rules")
+        c.only(*formats.CANDIDATE.keys)
         cause = c.text("hand-over") if c.has("hand-over") else c.text("cause")
         rules: dict[str, Rule] = {}
         for item in c.items("rules"):
@@ -182,9 +182,9 @@ class DefectReader:
         )  # fmt: skip
 
     def _rule(self, c: Cursor, defect: str, cause: str) -> Rule | None:
-        c.only("for", "against", "when", "because", "source", "about", "differs")
+        c.only(*formats.RULE.keys)
         speaks = "for" if c.has("for") else "against"
-        weight = c.choice(speaks, WEIGHTS)
+        weight = c.choice(speaks, get_args(Weight))
         when = self.conditions.read(c.tree.get("when"), c)
         if when is None:
             return None
@@ -205,9 +205,9 @@ class DefectReader:
         return words.about(facts[0])
 
     def _example(self, c: Cursor) -> Example:
-        c.only("name", "facts", "expect")
+        c.only(*formats.EXAMPLE.keys)
         e = c.child("expect")
-        e.only("first", "verdict", "advise", "never")
+        e.only(*formats.EXPECTATION.keys)
         facts = {k: v if isinstance(v, str) else "; ".join(v) for k, v in c.child("facts").tree.items()}
         expect = Expectation(
             first=e.text("first", "") or None, verdict=e.text("verdict", "") or None,

@@ -20,6 +20,7 @@ from diagnose.model.vocabulary import (
     SettingWindow,
     Slot,
 )
+from diagnose.rulebase import formats
 from diagnose.rulebase.cursor import Cursor, suggest
 from diagnose.rulebase.drawers import names_in
 
@@ -90,7 +91,7 @@ class Vocabulary:
 def read_quantity_base(c: Cursor, name: str, stage: str) -> dict[str, str]:
     """Return the keys that settings and derived facts share."""
     unit = c.child("units")
-    unit.only("us", "metric")
+    unit.only(*formats.UNITS.keys)
     dimension = c.text("dimension")
     base = {
         "name": name,
@@ -122,22 +123,19 @@ def _limits(c: Cursor, dimension: str) -> dict[str, object]:
 
 def read_setting(c: Cursor, name: str, stage: str) -> Setting | None:
     """Return a setting from its entry."""
-    c.only(
-        "ask", "says", "dimension", "units", "plausible", "usual step", "about", "safe", "windows", "assume", "many",
-        "effort", "words",
-    )  # fmt: skip
+    c.only(*formats.SETTING.keys)
     base = read_quantity_base(c, name, stage)
     dim = base["dimension"]
     low, high = _pair(c, "plausible", dim)
     windows = []
     for w in c.items("windows"):
-        w.only("for", "from", "to", "because", "source")
+        w.only(*formats.WINDOW.keys)
         holds = {k: w.child("for").texts(k) for k in w.child("for").tree}
         windows.append(SettingWindow(holds_for=holds, **_limits(w, dim)))
     safe = None
     if c.has("safe"):
         s = c.child("safe")
-        s.only("for", "from", "to", "because", "source")
+        s.only(*formats.WINDOW.keys)
         safe = SafeLimits(holds_for={k: s.child("for").texts(k) for k in s.child("for").tree}, **_limits(s, dim))
     step_dim = "temperature change" if dim == "temperature" else dim
     step = c.quantity("usual step", step_dim) if c.has("usual step") else None
@@ -155,7 +153,7 @@ def _assumption(c: Cursor, dimension: str) -> Assumption | None:
     if not c.has("assume"):
         return None
     a = c.child("assume")
-    a.only("value", "from", "to", "source", "because")
+    a.only(*formats.ASSUMED.keys)
     value = a.quantity("value", dimension)
     if value is None:
         return None
@@ -169,13 +167,13 @@ def _assumption(c: Cursor, dimension: str) -> Assumption | None:
 
 def read_derived(c: Cursor, name: str, stage: str) -> Derived | None:
     """Return a derived fact from its entry."""
-    c.only("says", "dimension", "units", "about", "answers")
+    c.only(*formats.DERIVED.keys)
     return c.attempt(lambda: Derived(**read_quantity_base(c, name, stage), answers=c.texts("answers")))
 
 
 def read_observation(c: Cursor, name: str, stage: str) -> Observation | None:
     """Return an observation or bench test from its entry."""
-    c.only("ask", "why", "about", "effort", "answers", "usual", "words", "bench test")
+    c.only(*formats.OBSERVATION.keys)
     answers = {a: c.child("answers").text(a, a) for a in c.child("answers").tree}
     if not 2 <= len(answers) <= 8:
         c.fault(f"has {len(answers)} answers; 2 to 8 are needed.", key="answers")
@@ -192,7 +190,7 @@ def read_observation(c: Cursor, name: str, stage: str) -> Observation | None:
     bench = None
     if c.has("bench test"):
         b = c.child("bench test")
-        b.only("do", "costs", "caution", "source")
+        b.only(*formats.BENCH_TEST.keys)
         bench = BenchTest(
             do=b.texts("do"), costs=b.text("costs", "nothing"), caution=b.text("caution", ""), source=b.source()
         )
@@ -207,10 +205,10 @@ def read_observation(c: Cursor, name: str, stage: str) -> Observation | None:
 
 def read_slot(c: Cursor) -> Slot | None:
     """Return a material slot with its materials."""
-    c.only("slot", "ask", "properties", "materials")
+    c.only(*formats.SLOT.keys)
     props: dict[str, Property] = {}
     for name, p in c.children("properties"):
-        p.only("says", "dimension", "units")
+        p.only(*formats.PROPERTY.keys)
         base = read_quantity_base(p, name, "")
         props[name] = Property(**{k: base[k] for k in ("name", "says", "dimension", "unit_us", "unit_metric")})
     materials = _materials(c, props)
@@ -219,7 +217,7 @@ def read_slot(c: Cursor) -> Slot | None:
 
 def read_more(c: Cursor, slots: Mapping[str, Slot]) -> Slot | None:
     """Return the slot that a file holds more materials of, with these added; None, with a fault, if there is none."""
-    c.only("more of", "materials")
+    c.only(*formats.MORE_OF_SLOT.keys)
     slot = slots.get(c.text("more of"))
     if slot is None:
         c.fault(f"no file is `slot: {c.text('more of')}`.", suggest(c.text("more of"), slots), "more of")
@@ -230,10 +228,10 @@ def read_more(c: Cursor, slots: Mapping[str, Slot]) -> Slot | None:
 def _materials(c: Cursor, props: Mapping[str, Property]) -> dict[str, Material]:
     materials: dict[str, Material] = {}
     for name, m in c.children("materials"):
-        m.only("kind", "words", "says", "properties")
+        m.only(*formats.MATERIAL.keys)
         values: dict[str, PropertyValue] = {}
         for pname, v in m.children("properties"):
-            v.only("value", "from", "to", "source", "because")
+            v.only(*formats.ASSUMED.keys)
             if pname not in props:
                 v.fault(f"'{pname}' is not a property of this slot.", f"Known: {', '.join(props)}.")
                 continue
