@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
+
+if TYPE_CHECKING:
+    from diagnose.model.coverage import Coverage
 
 
 def _base(given: dict[str, str]) -> Any:
@@ -115,8 +119,11 @@ def simulate_command(
 @click.option("--plays", default=5, type=click.IntRange(1, 1000), help="Truthful plays of each cause.")
 @click.option("--seed", default=1, help="The same number gives the same plays.")
 @click.option("--json", "as_json", is_flag=True, help="Write the table as JSON.")
+@click.option("--plot", type=click.Path(path_type=Path), help="Draw it into a file that ends in .svg, .png or .html.")
 @click.pass_obj
-def coverage_command(given: dict[str, str], names: tuple[str, ...], plays: int, seed: int, as_json: bool) -> int:
+def coverage_command(
+    given: dict[str, str], names: tuple[str, ...], plays: int, seed: int, as_json: bool, plot: Path | None
+) -> int:
     """Show how well the causes of each defect are told apart, and how many questions it takes."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant
@@ -125,16 +132,33 @@ def coverage_command(given: dict[str, str], names: tuple[str, ...], plays: int, 
     from diagnose.model.coverage import Coverage
     from diagnose.report.coverage import coverage_lines
 
+    if plot is not None:
+        from diagnose.report.pictures.files import ending_of
+
+        ending_of(plot)  # before a minute of playing
     of = consultant(given.get("--rules"), given["--units"])
     defects = defects_meant(of.base, names)
     played = simulate(of, Plan(given.get("--rules"), given["--units"], plays, 0.0, seed, False), defects)
     rows = tuple(covered(of.desk(d), [p for p in played if p.defect == d]) for d in defects)
     found = Coverage(plays=plays, seed=seed, defects=rows)
+    written = _drawn(found, plot) if plot is not None else ""
     if as_json:
         click.echo(found.model_dump_json(indent=1))
     else:
         put(lambda width: coverage_lines(found, width))
+        if written:
+            click.echo(written)
     return 0
+
+
+def _drawn(found: Coverage, path: Path) -> str:
+    from diagnose.report.pictures.coverage import ROWS, coverage_picture
+    from diagnose.report.pictures.files import write_picture
+
+    write_picture(coverage_picture(found), path)
+    every = len(found.defects)
+    part = f" (the {ROWS} weakest of {every} defects; name a stage or a defect to see others)" if every > ROWS else ""
+    return f"Picture written to {path}{part}."
 
 
 def _share(text: str) -> float:

@@ -58,7 +58,8 @@ QUANTITY = _told("a number with a unit, such as 40 min", **SCALAR)
 ENDS = _told("two quantities", type="array", items=SCALAR, minItems=2, maxItems=2)
 SOURCE = _told(
     "common practice | <key>[, place] | from memory of <key>[, place] | computed from ...", type="string",
-    pattern=r"^\s*(common practice|from memory of [a-z0-9-]+(,.+)?|computed from .+|[a-z][a-z0-9-]*-\d{4}[a-z]?(,.+)?)\s*$",
+    pattern=r"^\s*(common practice|from memory of [a-z0-9-]+(,.+)?|computed from .+"
+    r"|[a-z][a-z0-9-]*-\d{4}[a-z]?(,.+)?)\s*$",
 )  # fmt: skip
 FLAG = _one_of(["true", "false", True, False], "true or false")  # type: ignore[list-item]
 WHEN: Schema = {"$ref": "#/$defs/condition"}
@@ -178,7 +179,8 @@ FILES: Mapping[str, tuple[str, Sequence[Format | Mapping[str, Format]]]] = {
     "causes-file": ("rules/STAGE/_causes*.yaml: causes and what to do about them", ({"causes": CAUSE},)),
     "observations-file": ("rules/STAGE/_observations*.yaml: what can be looked at", ({"observations": OBSERVATION},)),
     "settings-file": (
-        "rules/STAGE/_settings*.yaml: what is recorded, and what is computed", ({"settings": SETTING, "derived": DERIVED},)
+        "rules/STAGE/_settings*.yaml: what is recorded, and what is computed",
+        ({"settings": SETTING, "derived": DERIVED},),
     ),
     "hazards-file": ("rules/STAGE/_hazards*.yaml: cautions", ({"hazards": HAZARD},)),
     "glossary-file": ("rules/STAGE/_glossary.yaml: words of the trade", ({"glossary": WORD},)),

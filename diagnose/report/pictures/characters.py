@@ -8,7 +8,7 @@ from math import floor, log10
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
-from diagnose.report.pictures.panels import Bars, Curve, Curves, Map, Steps
+from diagnose.report.pictures.panels import Bars, Curve, Curves, Grid, Map, Steps
 
 if TYPE_CHECKING:
     from diagnose.report.pictures.picture import Picture
@@ -30,9 +30,21 @@ def in_characters(picture: Picture, width: int) -> list[str]:
             lines += _bars(panel, wide)
         elif isinstance(panel, Steps):
             lines += _steps(panel, wide)
+        elif isinstance(panel, Grid):
+            lines += _grid(panel, wide)
         else:
             lines += _map(panel, wide)
     return [line.rstrip() for line in lines]
+
+
+def _grid(panel: Grid, wide: int) -> list[str]:
+    """Return rows of fields as lines: the name of a row, and its fields below it."""
+    lines = [line for text in panel.legend for line in wrap(text, wide)]
+    for label, cells in panel.rows:
+        fields = [("*" if cell.weak else "") + " ".join(w for w in cell.words if w) for cell in cells]
+        lines += wrap(label, wide)
+        lines += wrap("  ".join(f.replace(" ", "\0") for f in fields), wide, initial_indent="  ", subsequent_indent="  ")
+    return [line.replace("\0", " ") for line in lines]
 
 
 def _curves(panel: Curves, wide: int) -> list[str]:

@@ -12,7 +12,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from diagnose.model.clean import clean
-from diagnose.report.pictures.panels import Bars, Curves, Panel, Steps
+from diagnose.report.pictures.panels import Bars, Curves, Grid, Panel, Steps
 from diagnose.report.pictures.picture import Picture
 
 if TYPE_CHECKING:
@@ -107,11 +107,15 @@ def _height(panel: Panel) -> float:
         from diagnose.report.pictures.draw_steps import height
 
         return height(panel)
+    if isinstance(panel, Grid):
+        from diagnose.report.pictures import draw_grid
+
+        return draw_grid.height(panel)
     return 3.4
 
 
 def _draw(axis: Any, panel: Panel) -> None:
-    from diagnose.report.pictures import draw_bars, draw_curves, draw_map, draw_steps
+    from diagnose.report.pictures import draw_bars, draw_curves, draw_grid, draw_map, draw_steps
 
     for side in ("top", "right"):
         axis.spines[side].set_visible(False)
@@ -121,6 +125,8 @@ def _draw(axis: Any, panel: Panel) -> None:
         draw_bars.draw(axis, panel)
     elif isinstance(panel, Steps):
         draw_steps.draw(axis, panel)
+    elif isinstance(panel, Grid):
+        draw_grid.draw(axis, panel)
     else:
         draw_map.draw(axis, panel)
 

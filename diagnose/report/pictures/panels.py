@@ -95,4 +95,19 @@ class Steps(NamedTuple):
     boxes: tuple[Step, ...]
 
 
-Panel = Curves | Bars | Map | Steps
+class Cell(NamedTuple):
+    """A field of a grid: its words, how light it is (0 to 1), and whether it is hatched as a weak one."""
+
+    words: tuple[str, ...]
+    light: float
+    weak: bool = False
+
+
+class Grid(NamedTuple):
+    """Rows of fields, each row with its name; rows may differ in length. `legend` says what a field holds."""
+
+    rows: tuple[tuple[str, tuple[Cell, ...]], ...]
+    legend: tuple[str, ...]
+
+
+Panel = Grid | Curves | Bars | Map | Steps
