@@ -26,9 +26,7 @@ def coverage_lines(c: Coverage, width: int) -> list[Line]:
             page.say(f"{d.defect:34}{counts[0]:7}{counts[1]:7}{found:>7}{d.questions:7.1f}{apart:>7}")
         else:
             page.say(d.defect, style="strong")
-            page.say(
-                f"{counts[0]} causes, {counts[1]} rules; found {found}, asked {d.questions:.1f}, apart {apart}", 2
-            )
+            page.say(f"{counts[0]} causes, {counts[1]} rules; found {found}, asked {d.questions:.1f}, apart {apart}", 2)
     for d in c.defects if len(c.defects) <= IN_FULL else ():
         _causes(page, d)
     return page.lines

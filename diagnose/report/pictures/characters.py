@@ -43,7 +43,8 @@ def _grid(panel: Grid, wide: int) -> list[str]:
     for label, cells in panel.rows:
         fields = [("*" if cell.weak else "") + " ".join(w for w in cell.words if w) for cell in cells]
         lines += wrap(label, wide)
-        lines += wrap("  ".join(f.replace(" ", "\0") for f in fields), wide, initial_indent="  ", subsequent_indent="  ")
+        whole = "  ".join(field.replace(" ", "\0") for field in fields)  # a field is not parted
+        lines += wrap(whole, wide, initial_indent="  ", subsequent_indent="  ")
     return [line.replace("\0", " ") for line in lines]
 
 

@@ -40,8 +40,9 @@ def _alt(c: Coverage, causes: list[CauseCovered], weakest: list[DefectCovered]) 
         f"{ENOUGH:.0f}; {_count(sum(x.right_first < MOSTLY for x in causes), 'cause')} found first in fewer than "
         f"{MOSTLY:.0%} of the plays."
     )
-    if len(c.defects) > 1 and weakest[0].worst_factor is not None:
-        words += f" Weakest: {weakest[0].name}, where two causes come apart by a factor of {weakest[0].worst_factor:.1f}."
+    worst = weakest[0].worst_factor if len(c.defects) > 1 else None
+    if worst is not None:
+        words += f" Weakest: {weakest[0].name}, where two causes come apart by a factor of {worst:.1f}."
     if len(weakest) > ROWS:
         words += f" The {ROWS} weakest of {len(weakest)} defects are drawn; the table has all."
     return words
