@@ -132,7 +132,7 @@ def _bars(panel: Bars, wide: int) -> list[str]:
     def place(x: float) -> int:
         return min(across - 1, max(0, round((across - 1) * (x - low) / ((high - low) or 1.0))))
 
-    lines = [panel.x_title]
+    lines = wrap(panel.x_title, wide)
     for bar in panel.bars:
         row = [" "] * across
         for band in panel.bands:
