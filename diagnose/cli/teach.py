@@ -27,14 +27,17 @@ def teach_command() -> None:
 @click.argument("name", metavar="DEFECT|CAUSE|STAGE")
 @click.option("--answers/--no-answers", default=True, help="With the answers to the tasks, on a page of their own.")
 @click.option("--json", "as_json", is_flag=True, help="Print the sheet as JSON.")
+@click.option("--html", "page", type=click.Path(), metavar="OUT", help="Write the sheet as a page to print.")
 @click.pass_obj
-def sheet_command(given: dict[str, str], name: str, answers: bool, as_json: bool) -> int:
+def sheet_command(given: dict[str, str], name: str, answers: bool, as_json: bool, page: str | None) -> int:
     """A lesson sheet on a defect, a cause (by id) or a stage."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant
     from diagnose.report.lesson import sheet_lines
     from diagnose.teach.sheet import sheet
 
+    if page:
+        return _page(given, name, answers, Path(page))
     made = sheet(consultant(given.get("--rules"), given["--units"]), name)
     if as_json:
         click.echo(made.model_dump_json(indent=2))
@@ -43,10 +46,25 @@ def sheet_command(given: dict[str, str], name: str, answers: bool, as_json: bool
     return 0
 
 
+def _page(given: dict[str, str], name: str, answers: bool, out: Path) -> int:
+    from diagnose.cli.setup import consultant
+    from diagnose.model.clean import clean
+    from diagnose.report.lesson_page import lesson_page
+    from diagnose.report.page import check_place, write_page
+    from diagnose.teach.sheet import sheet
+
+    check_place(out)  # before any work is done
+    made = sheet(consultant(given.get("--rules"), given["--units"]), name)
+    write_page(lesson_page(made, answers), out)
+    click.echo(clean(f"{out}: written"))
+    return 0
+
+
 @teach_command.command("quiz")
 @click.argument("name", required=False)
 @click.option("--list", "listing", is_flag=True, help="List the exercises that ship with the program.")
-@click.option("--defect", help="Make an exercise on this defect from the rules.")
+@click.option("--defect", help="An exercise on this defect.")
+@click.option("--own-cases", is_flag=True, help="Take a confirmed case of this shop's library, its cause hidden.")
 @click.option("--level", type=click.IntRange(1, 3), help="1 to 3: how much is told at the start.")
 @click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same exercise.")
 @click.option("--student", default="", help="Whose attempt this is, for the class results.")
@@ -54,19 +72,23 @@ def sheet_command(given: dict[str, str], name: str, answers: bool, as_json: bool
 @click.option("--json", "as_json", is_flag=True, help="Print the marking as JSON.")
 @click.pass_obj
 def quiz_command(
-    given: dict[str, str], name: str | None, listing: bool, defect: str | None, level: int | None, seed: int,
-    student: str, results: str | None, as_json: bool,
+    given: dict[str, str], name: str | None, listing: bool, defect: str | None, own_cases: bool, level: int | None,
+    seed: int, student: str, results: str | None, as_json: bool,
 ) -> int:  # fmt: skip
     """Find the hidden cause of a bad part, with few and cheap questions.
 
-    NAME is a number or words from --list; without one, an exercise is made from the rules.
+    NAME is a number or words from --list. Without one, an exercise is made from the rules or, with --own-cases, taken
+    from this shop's confirmed cases.
     """
     from diagnose.cli.setup import consultant
 
     of = consultant(given.get("--rules"), given["--units"])
     if listing:
-        return _list(of)
-    exercise = _exercise(of, name, defect, level, seed)
+        return _list(of, level, defect)
+    if own_cases:
+        exercise = _own(given, of, name, defect or "", level, seed)
+    else:
+        exercise = _exercise(of, name, defect, level, seed)
     marking = _hold(of, exercise)
     if marking is None:
         return 130
@@ -83,11 +105,13 @@ def quiz_command(
     return 0
 
 
-def _list(of: Consultant) -> int:
+def _list(of: Consultant, level: int | None, defect: str | None) -> int:
     from diagnose.rulebase.exercises import shipped_exercises
 
+    click.echo("All parts here are invented.")
     for number, e in enumerate(shipped_exercises(of.base), 1):
-        click.echo(f"{number:3}  level {e.level}  {of.base.defect(e.case.defect).name}: {e.title}")
+        if level in (None, e.level) and defect in (None, e.case.defect):
+            click.echo(f"{number:3}  level {e.level}  {of.base.defect(e.case.defect).name}: {e.title}")
     return 0
 
 
@@ -109,6 +133,36 @@ def _exercise(of: Consultant, name: str | None, defect: str | None, level: int |
 
     chosen: Any = level or choose.choice((1, 2, 3))
     return make(of, defect, chosen, dice, written_settings(of.base))
+
+
+def _own(
+    given: dict[str, str], of: Consultant, name: str | None, defect: str, level: int | None, seed: int
+) -> Exercise:
+    """Return an exercise from the shop's confirmed cases; the seed says in which order they are tried."""
+    from diagnose.cli.shop import open_library
+    from diagnose.errors import BadInput
+    from diagnose.library.at_hand import something_kept
+    from diagnose.library.find import Wanted
+    from diagnose.teach.own_cases import from_cases
+
+    if name:
+        raise BadInput(
+            f"'{name:.40}' names a shipped exercise.", where="--own-cases", next_step="Leave out one of the two."
+        )
+    if defect:
+        of.base.defect(defect)
+    if not something_kept(given.get("--library")):
+        raise BadInput(
+            "there is no case library yet.", where="--own-cases",
+            next_step="Keep and confirm cases first, or leave the option out.",
+        )  # fmt: skip
+    library = open_library(given)
+    lines, _ = library.find(Wanted(defect=defect))
+    names = sorted(line.name for line in lines if line.causes)
+    choose = Random(f"{seed}/own cases")
+    choose.shuffle(names)
+    chosen: Any = level or choose.choice((1, 2, 3))
+    return from_cases(of, ((one, library.get(one, of.base)) for one in names), chosen, defect)
 
 
 def _hold(of: Consultant, exercise: Exercise) -> Marking | None:

@@ -49,8 +49,8 @@ class Quiz:
         exercise, defect = self.bench.exercise, self.desk.defect
         told = facts_of(self.bench.known)
         return [
-            f"{exercise.title}", f"Level {exercise.level}: {LEVELS[exercise.level]}.", f"{defect.name}: {defect.looks}",
-            *([exercise.case.part] if exercise.case.part else []),
+            exercise.title, f"Level {exercise.level}: {LEVELS[exercise.level]}.",
+            *filter(None, (exercise.origin, f"{defect.name}: {defect.looks}", exercise.case.part, exercise.story)),
             *(f"  {name}: {answer}" for name, answer in told.items()),
             "What caused it, and what would you set? Ask for what you would look at; everything has its price.",
             "Type look, causes, or help.",

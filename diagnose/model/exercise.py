@@ -11,7 +11,7 @@ Level = Literal[1, 2, 3]
 LEVELS: dict[int, str] = {
     1: "the settings and two signs are told",
     2: "the settings are told, the signs must be asked for",
-    3: "only the defect is told, and the likelier causes are not it",
+    3: "only the defect is told, and it is not one of the likeliest causes",
 }
 
 
@@ -24,6 +24,12 @@ class Exercise(Record):
     told: tuple[str, ...] = ()
     """Names of the facts that the student is given."""
     cause: str
+    origin: str = ""
+    """Where the part comes from, for the student to know."""
+    story: str = ""
+    """What happened, in plain words; it never names the cause."""
+    ending: tuple[str, ...] = ()
+    """What is said of the part after the marking."""
 
 
 class Asked(Record):
@@ -64,6 +70,7 @@ class Marking(Record):
     decisive: tuple[str, ...] = ()
     redundant: tuple[str, ...] = ()
     missed: tuple[Asked, ...] = ()
+    ending: tuple[str, ...] = ()
     minutes: float
     minutes_enough: float
     """What the program's own questions cost on the same part."""

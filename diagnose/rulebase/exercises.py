@@ -15,6 +15,7 @@ from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.load import RuleBase, shipped_folder
 
 OWN_KEYS = ("exercise", "level", "told")
+INVENTED = "An invented part."
 
 
 def shipped_exercises(base: RuleBase) -> list[Exercise]:
@@ -52,5 +53,5 @@ def read_exercise(path: Path, base: RuleBase) -> Exercise:
     refuse(issues)
     return Exercise(
         title=c.text("exercise"), level=int(level), told=told, cause=case.confirmed[0],
-        case=case.model_copy(update={"confirmed": ()}),
+        case=case.model_copy(update={"confirmed": (), "notes": ""}), origin=INVENTED, story=case.notes,
     )  # fmt: skip

@@ -18,6 +18,7 @@ from diagnose.teach.bench import askable, only
 
 TRIES = 40
 CLEAR = 0.85  # with everything known, the hidden cause must have at least this
+LESS_COMMON: Level = 3  # from this level on, the hidden cause is not one that is met most
 TOLD_SIGNS = 2
 
 
@@ -28,7 +29,7 @@ def make(of: Consultant, defect: str, level: Level, dice: Dice, written: Mapping
     """
     player = Player(of, defect, dice, written)
     prior = {c: p for c, p in player.desk.prior.items() if c != UNLISTED}
-    if level == 3 and len(prior) > 2:
+    if level == LESS_COMMON and len(prior) > 2:
         most = max(prior.values())
         prior = {c: p for c, p in prior.items() if p < most} or prior
     shops = _usual(of, defect, player.shops)
@@ -41,7 +42,12 @@ def make(of: Consultant, defect: str, level: Level, dice: Dice, written: Mapping
         if _chance(of, case, cause) >= CLEAR:
             title = f"{of.base.defect(defect).name} (made, level {level})"
             return Exercise(
-                title=title, level=level, case=case, told=_opening(of, case, cause, level, written), cause=cause
+                title=title,
+                level=level,
+                case=case,
+                told=opening(of, case, cause, level, written),
+                cause=cause,
+                origin="A part made from the rules; nobody has seen it.",
             )
     raise BadInput(f"no clear exercise on {defect} came up.", next_step="Try another seed, level or defect.")
 
@@ -88,7 +94,7 @@ def _written(of: Consultant, name: str, value: Value) -> Value | Recorded:
         return Recorded(typed=typed, value=value)
 
 
-def _opening(of: Consultant, case: Case, cause: str, level: Level, usual: Container[str]) -> tuple[str, ...]:
+def opening(of: Consultant, case: Case, cause: str, level: Level, usual: Container[str]) -> tuple[str, ...]:
     """Return the facts that are told at the start; settings that shops seldom write down must be asked for."""
     if level == 3:
         return tuple(case.materials)

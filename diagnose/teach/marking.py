@@ -34,6 +34,7 @@ def mark(bench: Bench) -> Marking:
         followed_the_evidence=bench.named == next(iter(chance)), probability=chance.get(exercise.cause, 0.0),
         asked=asked, decisive=tuple(a.name for a in asked if a.bits >= TELLING),
         redundant=tuple(a.name for a in asked if abs(a.bits) < SILENT), missed=_missed(bench),
+        ending=exercise.ending,
         minutes=bench.minutes, minutes_enough=minutes_enough(of, exercise), numbers=numbers,
     )  # fmt: skip
     return found.model_copy(update={"score": _score(found, possible)})
