@@ -47,6 +47,7 @@ NO_SUCH_CAUSE = "'{typed:.60}' is no single cause or computed number here. Cause
 CAREFUL = "TAKE CARE: {says}"
 SKIPPED = "not known"
 NOT_UNDERSTOOD = "That is none of the answers. {hint}"
+SAME_FIRST = "whatever the answer: first would still be {cause}, only more or less surely"
 ALREADY_FIRST = "This is the first question; there is nothing to go back to."
 KEPT = "Kept as {name} in {folder}."
 NOTHING_TO_COMPARE = "Nothing has been told yet that could be compared with kept cases."

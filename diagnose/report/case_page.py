@@ -16,7 +16,7 @@ from diagnose.report.pictures.reasons import balance_picture, chain_picture
 from diagnose.report.pictures.window import window_picture
 from diagnose.report.side_by_side import NOT_TOLD
 from diagnose.report.text import chance_words, seen_words, weight_words, with_upstream
-from diagnose.report.why import ORIGINS, percent, unknown_words, way_words
+from diagnose.report.why import ORIGINS, percent, read_alike, unknown_words, way_words
 
 if TYPE_CHECKING:
     from diagnose.consult.consultant import Consultant
@@ -138,8 +138,9 @@ def _inquiry(number: int, d: Diagnosis, e: Explanation) -> Inquiry:
 
 
 def _settled(s: Settling) -> Settled:
-    heads = [f"{' or '.join(o)} ({percent(p)} of the time)" for o, p in zip(s.outcomes, s.chances, strict=True)]
-    rows = [(r.name, percent(r.now), *map(percent, r.then)) for r in s.table]
+    outcomes = read_alike(s)
+    heads = [f"{' or '.join(answers)} ({percent(chance)} of the time)" for answers, chance, _ in outcomes]
+    rows = [(r.name, percent(r.now), *(percent(r.then[n]) for *_, n in outcomes)) for r in s.table]
     return Settled(s.question, s.name, s.kind, s.effort, s.steps, s.caution, heads, rows)
 
 

@@ -27,15 +27,17 @@ def marking_lines(m: Marking, width: int, name_of: dict[str, str] | None = None)
         for a in m.missed:
             page.item(f"{a.name}: {a.answer} ({a.minutes:.0f} min)")
     page.head("Time and material")
-    page.say(
-        f"You spent {m.minutes:.0f} min; the program's own questions take {m.minutes_enough:.0f} min on this part."
-    )
+    page.say(f"You spent {_minutes(m.minutes)}; the program's own questions take {_minutes(m.minutes_enough)} here.")
     if m.numbers:
         page.head("The number to set")
         for n in m.numbers:
             page.item(
                 f"{n.setting}: you {n.proposed or 'did not change it'}, computed {n.computed}" + _off(n.steps_off)
             )
+    if m.ending:
+        page.head("What became of it")
+        for text in m.ending:
+            page.say(text)
     return page.lines
 
 
@@ -48,10 +50,8 @@ def _borne_out(m: Marking) -> str:
     return share
 
 
-def _enough(minutes: float) -> str:
-    if minutes < 0.5:
-        return "What was told at the start was enough."
-    return f"The program's own questions take {minutes:.0f} min on this part."
+def _minutes(minutes: float) -> str:
+    return "no time" if minutes <= 0.0 else "under a minute" if minutes < 0.5 else f"{minutes:.0f} min"
 
 
 def _moved(bits: float) -> str:

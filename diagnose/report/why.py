@@ -165,7 +165,10 @@ def _listed(page: Page, title: str, evidence: tuple[Evidence, ...], indent: int)
 
 def unknown_words(u: Unknown) -> str:
     """Return something not known, and where each answer would put the cause, as one line."""
-    outcomes = "; ".join(f"{' or '.join(o.answers)} -> {percent(o.probability)}" for o in u.outcomes)
+    answers: dict[str, list[str]] = {}
+    for outcome in u.outcomes:
+        answers.setdefault(percent(outcome.probability), []).extend(outcome.answers)
+    outcomes = "; ".join(f"{' or '.join(told)} -> {then}" for then, told in answers.items())
     return f"{u.name} ({u.kind}, {u.effort}): {outcomes}"
 
 
@@ -199,11 +202,21 @@ def _settling(page: Page, s: Settling) -> None:
         page.item(step)
     if s.caution:
         page.say(f"Careful: {s.caution}", 2)
-    for n, answers in enumerate(s.outcomes):
-        page.say(f"{' or '.join(answers)} ({percent(s.chances[n])} of the time):", 2, 4)
+    for answers, chance, n in read_alike(s):
+        page.say(f"{' or '.join(answers)} ({percent(chance)} of the time):", 2, 4)
         for row in sorted(s.table, key=lambda row: -row.then[n]):
             if max(row.now, row.then[n]) >= SHOWN_FROM:
                 page.item(f"{row.name}: {percent(row.now)} -> {percent(row.then[n])}", 4)
+
+
+def read_alike(s: Settling) -> list[tuple[tuple[str, ...], float, int]]:
+    """Return the outcomes with their chance and place in the table; those whose shown chances are the same as one."""
+    found: dict[tuple[str, ...], tuple[tuple[str, ...], float, int]] = {}
+    for n, (answers, chance) in enumerate(zip(s.outcomes, s.chances, strict=True)):
+        shown = tuple(percent(row.then[n]) for row in s.table)
+        before, so_far, place = found.get(shown, ((), 0.0, n))
+        found[shown] = ((*before, *answers), so_far + chance, place)
+    return list(found.values())
 
 
 def _unfolded(page: Page, n: Unfolded) -> None:

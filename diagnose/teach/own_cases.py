@@ -14,15 +14,15 @@ from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.teach.bench import facts_of, only
 from diagnose.teach.made import LESS_COMMON, opening
 
-ENOUGH_FACTS = 3
+ENOUGH_FACTS = 2
 """So many recorded facts must be left to ask for."""
 LIKELY = 0.5
 """With everything known, the confirmed cause must have at least this chance, or nobody could find it."""
 MOST_LOOKED_AT = 300
 ORIGIN = "A part of this shop's own, from its case library."
 NONE = (
-    "no confirmed case in the library will do{where} ({count} looked at): one is needed whose recorded facts lead to its "
-    "cause, with {facts} or more of them left to ask for."
+    "no confirmed case in the library will do{where} ({count} looked at): its recorded facts must lead to its cause, "
+    "with {facts} or more of them left to ask for."
 )
 
 

@@ -62,3 +62,26 @@ def test_before_anything_is_wrong_the_line_tells_what_is(inquiry: Inquiry) -> No
     inquiry.hear("why is there a seam line on the wax")
     assert inquiry.pick is not None or inquiry.case.defect
     assert "what is wrong" in " ".join(inquiry.hear("show all").say).casefold() or inquiry.case.defect
+
+
+@pytest.mark.parametrize(
+    "told", [(), ("thicker gate trial = cured", "gate against section = thinner than the section")]
+)
+def test_why_says_each_cause_that_would_lead_once(thin_gate: Inquiry, told: tuple[str, ...]) -> None:
+    for line in told:
+        thin_gate.hear(line)
+    for _ in range(6):
+        leading = [line for line in thin_gate.hear("why").say if "first" in line]
+        causes = [line.partition("then first would be ")[2] or line for line in leading]
+        assert len(causes) == len(set(causes))
+        thin_gate.hear("skip")
+
+
+def test_where_every_answer_leaves_the_same_cause_first_it_is_said_in_one_line(inquiry: Inquiry) -> None:
+    for line in ("defect = casting.shrink-porosity", "thicker gate trial = cured"):
+        inquiry.hear(line)
+    said = inquiry.hear("why").say
+    first = inquiry.of.show.cause(next(iter(inquiry.standing.ranking.probabilities))) if inquiry.standing else ""
+
+    assert [line for line in said if first in line] == [line for line in said if "whatever the answer" in line]
+    assert len([line for line in said if first in line]) == 1

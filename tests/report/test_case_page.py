@@ -132,6 +132,17 @@ def test_a_page_prints_with_nothing_cut_off(browser: Browser, pages: dict[str, s
     assert [round(box[2] / 72.0 * 25.4) for box in boxes] == [round(PAPERS[paper])]
 
 
+def test_a_report_prints_on_few_sheets_with_nothing_left_out(browser: Browser, pages: dict[str, str]) -> None:
+    with browser.open(pages[NAMES[0]], media="print") as opened:
+        printed = opened.page.pdf(format="A4")
+        hidden = opened.page.evaluate(
+            """[...document.querySelectorAll('main *')].filter(e => getComputedStyle(e).display === 'none'
+               && e.textContent.trim() && !e.closest('nav, thead, svg')).length"""
+        )
+    assert hidden == 0
+    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", printed)) <= 8  # 11 sheets where nothing is set side by side
+
+
 def test_the_page_carries_what_the_diagnosis_says(of: Consultant, pages: dict[str, str], browser: Browser) -> None:
     case = read_case(CASES / "25-seal-ring-spongy.yaml", of.base)
     found = explained(of, case)

@@ -7,8 +7,8 @@ import pytest
 from diagnose.consult import Consultant
 from diagnose.consult.explain import explained, why_not_first
 from diagnose.model.case import Case
-from diagnose.model.explanation import ExplainedDiagnosis
-from diagnose.report.why import explained_lines, percent, reasons_lines, why_not_lines
+from diagnose.model.explanation import ExplainedDiagnosis, Outcome, Settling, Shift, Unknown
+from diagnose.report.why import explained_lines, percent, read_alike, reasons_lines, unknown_words, why_not_lines
 from diagnose.rulebase.cases import fact_value, told
 
 
@@ -71,3 +71,22 @@ def test_what_would_have_to_be_different_is_said_with_what_it_is_now(of: Consult
 )
 def test_a_small_chance_is_not_called_none_nor_a_large_one_certain(share: float, words: str) -> None:
     assert percent(share) == words
+
+
+def test_answers_that_read_the_same_are_said_once() -> None:
+    outcomes = tuple(
+        Outcome(answers=(a,), chance=0.3, probability=p, first="x")
+        for a, p in (("one", 0.991), ("two", 0.5), ("three", 0.989))
+    )
+    words = unknown_words(Unknown(name="n", kind="observation", question="?", effort="a minute", outcomes=outcomes))
+
+    assert words == "n (observation, a minute): one or three -> 99%; two -> 50%"
+
+
+def test_outcomes_whose_chances_read_the_same_are_one() -> None:
+    s = Settling(
+        name="n", kind="observation", question="?", effort="a minute", outcomes=(("one",), ("two",), ("three", "four")),
+        chances=(0.2, 0.5, 0.3), table=(Shift(cause="x", name="X", now=0.5, then=(0.991, 0.5, 0.989)),),
+    )  # fmt: skip
+
+    assert read_alike(s) == [(("one", "three", "four"), pytest.approx(0.5), 0), (("two",), 0.5, 1)]

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.consult.mistaken import KIND, tells_from
+from diagnose.consult.rank import UNLISTED
 from diagnose.interview import words
 from diagnose.interview.prompt import Reply
 
 if TYPE_CHECKING:
+    from diagnose.consult.ask import OpenQuestion
     from diagnose.interview.inquiry import Inquiry
 
 
@@ -36,10 +38,19 @@ def explain_question(inquiry: Inquiry) -> Reply:
         say.append(vocabulary.settings[now.name].says)
     question = next((q for q in inquiry.open if q.name == now.name), None)
     if question is not None and question.kind in ("observation", "bench test"):
-        for answer, _, first in question.outcomes:
-            leading = words.UNLISTED if first == "unlisted" else inquiry.of.base.cause_name(first)
-            say.append(f"{answer}: then first would be {leading}")
+        say += _leading(inquiry, question)
     if question is not None and question.kind == KIND and inquiry.standing is not None:
         for other in tells_from(inquiry.standing, now.name):
             say.append(f"It tells this from: {inquiry.of.base.defect(other.defect).name}. {other.tell}")
     return Reply(say or [words.ASKED_TO_CHOOSE])
+
+
+def _leading(inquiry: Inquiry, question: OpenQuestion) -> list[str]:
+    """Return which cause would lead after which answers, each cause once."""
+    answers: dict[str, list[str]] = {}
+    for answer, _, first in question.outcomes:
+        answers.setdefault(first, []).append(answer)
+    names = {c: words.UNLISTED if c == UNLISTED else inquiry.of.base.cause_name(c) for c in answers}
+    if len(answers) == 1:
+        return [words.SAME_FIRST.format(cause=name) for name in names.values()]
+    return [f"{' or '.join(told)}: then first would be {names[cause]}" for cause, told in answers.items()]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from diagnose.report.pictures.drawing import COLORS, INK, PAPER, QUIET
@@ -16,6 +17,8 @@ DASHES: dict[str, Any] = {
 }
 HALO = {"facecolor": PAPER, "edgecolor": "none", "alpha": 0.8, "pad": 0.6}
 LINE = 0.075  # height of a line of text as a share of a panel's height
+LETTER = 0.0125  # width of a letter as a share of a panel's width, on the wide side
+AWAY = 0.03  # from a curve's end to its name, as a share of a panel's width
 
 
 def draw(axis: Any, panel: Curves) -> None:
@@ -50,25 +53,38 @@ def _inside(axis: Any, y: float, words: str) -> None:
     )  # fmt: skip
 
 
+def columns(ends: Mapping[int, float], curves: Sequence[Curve]) -> list[tuple[float, list[Curve]]]:
+    """Return where each column of names stands (share of the axis, its names' ends) and whose names are in it.
+
+    A name that would run into those further right goes into their column.
+    """
+    found: list[tuple[float, list[Curve]]] = []
+    for n in sorted(ends, key=lambda n: -ends[n]):
+        if found and ends[n] + LETTER * len(curves[n].label) + AWAY > found[-1][0]:
+            found[-1][1].append(curves[n])
+        else:
+            found.append((ends[n], [curves[n]]))
+    return found
+
+
 def _name_the_ends(axis: Any, curves: tuple[Curve, ...]) -> None:
     """Write each curve's name beside its end, moved apart where they would lie on each other."""
     from matplotlib.lines import Line2D
 
     low, high = axis.get_ylim()
     left, right = min(0.0, axis.get_xlim()[0]), axis.get_xlim()[1]
-    together: dict[float, list[Curve]] = {}
-    for curve in curves:
-        together.setdefault(round((curve.xs[-1] - left) / (right - left), 1), []).append(curve)
-    for across, group in together.items():
+    for across, group in columns({n: (c.xs[-1] - left) / (right - left) for n, c in enumerate(curves)}, curves):
         ends = [(curve.ys[-1] - low) / (high - low) for curve in group]
         for curve, place in zip(group, spread_out(ends, LINE, 0.0, 1.0), strict=True):
             color, end = COLORS[curve.kind], (curve.ys[-1] - low) / (high - low)
             at = (curve.xs[-1] - left) / (right - left)
-            leader = Line2D([at, across + 0.028], [end, place], transform=axis.transAxes, color=color, linewidth=0.5)
+            leader = Line2D(
+                [at, across + AWAY - 0.002], [end, place], transform=axis.transAxes, color=color, linewidth=0.5
+            )
             leader.set_clip_on(False)
             axis.add_artist(leader)
             axis.text(
-                across + 0.03, place, curve.label, transform=axis.transAxes, va="center", color=color, fontsize=8.5,
+                across + AWAY, place, curve.label, transform=axis.transAxes, va="center", color=color, fontsize=8.5,
                 bbox=HALO,
             )  # fmt: skip
     axis.set_xlim(left, right)

@@ -46,7 +46,7 @@ def as_svg(picture: Picture) -> str:
     """Return a picture as an SVG element: accessible name and description inside, ids of its own."""
     picture = _shown(picture)
     salt = hashlib.sha256(repr(picture).encode()).hexdigest()[:8]
-    with _drawn(picture, salt) as figure:
+    with drawn(picture, salt) as figure:
         out = io.StringIO()
         nothing = dict.fromkeys(("Date", "Creator", "Format", "Type"))
         figure.savefig(out, format="svg", metadata=nothing)
@@ -56,7 +56,7 @@ def as_svg(picture: Picture) -> str:
 def as_png(picture: Picture) -> bytes:
     """Return a picture as a PNG image with its title and description in it."""
     picture = _shown(picture)
-    with _drawn(picture, picture.name) as figure:
+    with drawn(picture, picture.name) as figure:
         out = io.BytesIO()
         words = {"Title": picture.title, "Description": picture.alt, "Software": None}
         figure.savefig(out, format="png", dpi=150, metadata=words)
@@ -83,7 +83,8 @@ def _cleaned(part: Any) -> Any:
 
 
 @contextmanager
-def _drawn(picture: Picture, salt: str) -> Iterator[Figure]:
+def drawn(picture: Picture, salt: str) -> Iterator[Figure]:
+    """Give a picture as matplotlib draws it; the salt makes the ids in its SVG the same every time."""
     import matplotlib
     from matplotlib.figure import Figure
 

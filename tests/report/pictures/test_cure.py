@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import combinations
 
 import pytest
 
@@ -10,6 +11,7 @@ from diagnose.consult import Consultant
 from diagnose.consult.show import Shower
 from diagnose.derive.calculator import Facts
 from diagnose.report.pictures.cure import cure_picture
+from diagnose.report.pictures.drawing import drawn
 from diagnose.report.pictures.panels import Curves
 
 CELSIUS = 273.15
@@ -102,3 +104,16 @@ def test_the_cooling_is_drawn_only_when_it_is_known(of: Consultant, metric: Show
     assert longest() == pytest.approx(60.0)
     assert longest(block_cooled="loose in air") == pytest.approx(180.0, rel=0.01)
     assert re.search("heat off", cure_picture(metric, facts(of, block_cooled="loose in air")).svg())
+
+
+@pytest.mark.parametrize("minutes", [5, 20, 30, 40, 45, 50, 55, 58])
+def test_no_name_at_a_curves_end_touches_another(of: Consultant, minutes: float) -> None:
+    picture = cure_picture(of.show, facts(of, cure_time=60.0 * minutes), facts(of))
+    names = {curve.label for panel in picture.panels if isinstance(panel, Curves) for curve in panel.curves}
+    with drawn(picture, "salt") as figure:
+        figure.draw_without_rendering()
+        for axis in figure.axes:
+            boxes = [text.get_window_extent() for text in axis.texts if text.get_text() in names]
+            assert len(boxes) == 6
+            assert not [1 for one, other in combinations(boxes, 2) if one.overlaps(other)]
+            assert all(box.x1 <= figure.bbox.x1 for box in boxes)

@@ -1,0 +1,118 @@
+"""Teaching from the command line: sheets as text and page, shipped exercises, the shop's own cases, results of a class."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+import pytest
+
+from diagnose.cli.commands import run
+from diagnose.consult import Consultant
+from diagnose.errors import BadInput
+from tests.report.test_hostile_text import HOSTILE
+
+CASES = Path(__file__).resolve().parent.parent.parent / "cases"
+
+
+@pytest.fixture(autouse=True)
+def _loaded_once(of: Consultant, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("diagnose.cli.taught.consultant", lambda rules, system: of)
+    monkeypatch.setattr("diagnose.cli.setup.consultant", lambda rules, system: of)
+    monkeypatch.setattr("diagnose.cli.shop.rules_base", lambda given: of.base)
+
+
+class Typed(io.StringIO):
+    """Lines that are typed; they stay open when they were read, as a terminal does."""
+
+    def close(self) -> None:
+        self.seek(0)
+
+
+@pytest.fixture
+def typed(monkeypatch: pytest.MonkeyPatch) -> io.StringIO:
+    lines = Typed("cause = 1\nhand in\n")
+    monkeypatch.setattr("sys.stdin", lines)
+    return lines
+
+
+@pytest.fixture
+def library(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> str:
+    named = str(tmp_path / "library.db")
+    files = [str(p) for p in sorted(CASES.glob("*.yaml"))]
+    assert run(["--library", named, "library", "import", *files]) == 0
+    capsys.readouterr()
+    return named
+
+
+def test_a_sheet_is_written_as_a_page_and_never_over_a_file_of_someone_else(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out, other = tmp_path / "sheet.html", tmp_path / "letter.html"
+    other.write_text("a letter")
+
+    assert run(["teach", "sheet", "wax.flash", "--html", str(out)]) == 0
+    assert f"{out}: written" in capsys.readouterr().out.replace("\n", "")
+    assert "Lesson sheet" in out.read_text(encoding="utf-8")
+    with pytest.raises(BadInput, match="not written here"):
+        run(["teach", "sheet", "wax.flash", "--html", str(other)])
+    assert other.read_text() == "a letter"
+
+
+def test_the_list_can_be_of_one_level(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["teach", "quiz", "--list", "--level", "3"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+
+    assert "invented" in lines[0]
+    assert len(lines) == 11
+    assert all("level 3" in line for line in lines[1:])
+    assert lines[1].split()[0] == "21"
+
+
+def test_a_quiz_on_own_cases_is_the_same_by_seed(
+    library: str, typed: io.StringIO, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shown = []
+    for seed in ("4", "4", "5"):
+        typed.seek(0)
+        assert run(["--library", library, "teach", "quiz", "--own-cases", "--level", "2", "--seed", seed]) == 0
+        said = capsys.readouterr()
+        shown.append(said.err + said.out)
+
+    assert shown[0] == shown[1]
+    assert shown[0] != shown[2]
+    assert "this shop's own" in shown[0]
+    opening, _, marking = shown[0].partition("OF 100 POINTS")
+    assert "It was case" in marking
+    assert "It was case" not in opening
+
+
+def test_own_cases_are_refused_plainly_where_there_are_none(library: str, tmp_path: Path) -> None:
+    with pytest.raises(BadInput, match="there is no case library yet"):
+        run(["teach", "quiz", "--own-cases"])
+    with pytest.raises(BadInput, match="no confirmed case in the library will do at level 1"):
+        run(["--library", str(tmp_path / "empty.db"), "teach", "quiz", "--own-cases", "--level", "1"])
+    with pytest.raises(BadInput, match="names a shipped exercise"):
+        run(["--library", library, "teach", "quiz", "7", "--own-cases"])
+    with pytest.raises(BadInput, match="unknown defect"):
+        run(["--library", library, "teach", "quiz", "--own-cases", "--defect", "wax.flsh"])
+
+
+@pytest.mark.parametrize("what", [k for k in HOSTILE if k != "nothing"])
+def test_a_students_name_stays_text_in_the_results_of_the_class(
+    tmp_path: Path, typed: io.StringIO, capsys: pytest.CaptureFixture[str], what: str
+) -> None:
+    results = tmp_path / "class.csv"
+    for _ in range(2):
+        typed.seek(0)
+        assert run(["teach", "quiz", "1", "--student", HOSTILE[what], "--results", str(results)]) == 0
+    with results.open(newline="", encoding="utf-8") as file:
+        rows = list(csv.reader(file))
+
+    assert rows[0][1] == "student"
+    assert len(rows) == 3
+    assert rows[1] == rows[2]
+    assert not rows[1][1].startswith(("=", "+", "-", "@"))
+    assert not [ch for ch in rows[1][1] if not ch.isprintable()]
+    capsys.readouterr()
