@@ -49,11 +49,25 @@ def check_command(given: dict[str, str], deep: bool) -> int:
 
 
 @rules_command.command("list")
+@click.argument("stages", nargs=-1, metavar="[STAGE...]")
+@click.option(
+    "--kind",
+    default="defects",
+    metavar="KIND",
+    help="What to list: defects, causes, observations, bench-tests, settings, computed, materials, cautions or words.",
+)
 @click.pass_obj
-def list_command(given: dict[str, str]) -> int:
-    """List the defects by stage."""
-    for defect in _base(given).all_defects():
-        click.echo(f"{defect.id:34} {defect.name} ({len(defect.candidates)} causes, {len(defect.rules())} rules)")
+def list_command(given: dict[str, str], stages: tuple[str, ...], kind: str) -> int:
+    """List the defects, or what else there is, of some stages or of all."""
+    from diagnose.cli.names import one_of
+    from diagnose.cli.screen import put
+    from diagnose.model.vocabulary import STAGES
+    from diagnose.report.listing import KINDS, listing_lines
+
+    meant = {one_of("stage", stage, STAGES) for stage in stages}
+    what = one_of("kind", kind.replace(" ", "-"), list(KINDS))
+    base = _base(given)
+    put(lambda width: listing_lines(base, what, meant, width))
     return 0
 
 
@@ -61,7 +75,7 @@ def list_command(given: dict[str, str]) -> int:
 @click.argument("name")
 @click.pass_obj
 def show_command(given: dict[str, str], name: str) -> int:
-    """Show a defect, a cause or a rule on one page."""
+    """Show a defect, cause, rule, observation, bench test, setting, material, caution or source on one page."""
     from diagnose.cli.screen import put
     from diagnose.report.knowledge import knowledge_lines
 

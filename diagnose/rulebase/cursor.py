@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, TypeVar
 
-from rapidfuzz import process
+from rapidfuzz import fuzz, process
 
 from diagnose import units
 from diagnose.errors import BadInput
@@ -18,7 +18,10 @@ T = TypeVar("T")
 
 def suggest(word: str, known: Any) -> str:
     """Return 'Did you mean ...?' for the nearest known word, or nothing."""
-    hit = process.extractOne(word, list(known), score_cutoff=70)
+    names = list(known)
+    # The whole word first: a short name inside of it is not what was meant.
+    hit = process.extractOne(word, names, scorer=fuzz.ratio, score_cutoff=80)
+    hit = hit or process.extractOne(word, names, score_cutoff=70)
     return f"Did you mean '{hit[0]}'?" if hit else ""
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from diagnose.cli.commands import run
+from diagnose.errors import BadInput
 from tests.rulebase.folders import small_folder
 
 
@@ -47,8 +48,27 @@ def test_simulate_shows_figures_beside_their_targets(rules: str, capsys: pytest.
     ],
 )
 def test_simulate_names_what_it_cannot_use(arguments: tuple[str, ...], message: str, rules: str) -> None:
-    from diagnose.errors import BadInput
-
     with pytest.raises(BadInput) as caught:
         run(["--rules", rules, "rules", "simulate", *arguments])
+    assert message in caught.value.message()
+
+
+def test_list_holds_one_stage_and_one_kind(rules: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["--rules", rules, "rules", "list"]) == 0
+    assert "investment.weak-vacuum" in capsys.readouterr().out
+    assert run(["--rules", rules, "rules", "list", "wax"]) == 0
+    assert capsys.readouterr().out == ""
+    assert run(["--rules", rules, "rules", "list", "investment", "--kind", "causes"]) == 0
+    assert [line.split()[0] for line in capsys.readouterr().out.splitlines()] == [
+        "investment.hose-leaks", "investment.oil-wet", "investment.gauge-wrong",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [(("invesment",), "Did you mean 'investment'"), (("--kind", "setings"), "Did you mean 'settings'")],
+)
+def test_list_names_what_it_does_not_know(arguments: tuple[str, ...], message: str, rules: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        run(["--rules", rules, "rules", "list", *arguments])
     assert message in caught.value.message()
