@@ -31,19 +31,9 @@ def _spin(facts: Facts) -> dict[str, Value]:
 
 
 def _vacuum(facts: Facts) -> dict[str, Value]:
-    pull = number(facts, "vacuum at pour")
     head = number(facts, "metal head") if "metal head" in facts else 0.0
-    found: dict[str, Value] = {"vacuum pressure": vacuum_pressure(pull, number(facts, "metal liquid density"), head)}
-    if "local air pressure" in facts:
-        found["vacuum share"] = vacuum_share(pull, number(facts, "local air pressure"))
-    return found
-
-
-def _say_vacuum(facts: Facts) -> Sequence[str]:
-    says = ["Vacuum and weight push the metal with {vacuum pressure}."]
-    if "vacuum share" in facts:
-        says.append("The gauge is at {vacuum share} of all the air there is; 85 % is enough.")
-    return says
+    density = number(facts, "metal liquid density")
+    return {"vacuum pressure": vacuum_pressure(number(facts, "vacuum at pour"), density, head)}
 
 
 def _pressure(facts: Facts) -> dict[str, Value]:
@@ -157,14 +147,24 @@ CALCULATORS = (
         title="Pressure under vacuum assist",
         stage="casting",
         needs=("vacuum at pour", "metal liquid density"),
-        takes=("metal head", "local air pressure"),
-        gives=("vacuum pressure", "vacuum share"),
-        formula=(
-            "{vacuum pressure} = {vacuum at pour} + {metal liquid density} x 9.81 m/s2 x {metal head}",
-            "{vacuum share} = {vacuum at pour} / {local air pressure}",
-        ),
+        takes=("metal head",),
+        gives=("vacuum pressure",),
+        formula=("{vacuum pressure} = {vacuum at pour} + {metal liquid density} x 9.81 m/s2 x {metal head}",),
         run=_vacuum,
-        says=_say_vacuum,
+        says=lambda facts: ("Vacuum and weight push the metal with {vacuum pressure}.",),
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="vacuum share",
+        title="Depth of the caster's vacuum for the place",
+        stage="casting",
+        needs=("vacuum at pour", "local air pressure"),
+        gives=("vacuum share",),
+        formula=("{vacuum share} = {vacuum at pour} / {local air pressure}",),
+        run=lambda facts: {
+            "vacuum share": vacuum_share(number(facts, "vacuum at pour"), number(facts, "local air pressure"))
+        },
+        says=lambda facts: ("The gauge is at {vacuum share} of all the air there is; 85 % is enough.",),
         sources=("common practice",),
     ),
     Calculator(

@@ -140,6 +140,13 @@ def sucked(facts: Facts) -> Expected:
     return {"vacuum pressure": number(facts, "vacuum at pour") + weight}
 
 
+def thinned(facts: Facts) -> Expected:
+    """The share of the air's mass that is gone from the same space, dry air by CoolProp."""
+    air = number(facts, "local air pressure")
+    before, after = (PropsSI("D", "T", C + 20, "P", p, "Air") for p in (air, air - number(facts, "vacuum at pour")))
+    return {"vacuum share": 1.0 - after / before}
+
+
 def held_back(facts: Facts) -> Expected:
     """The wall, wire and edge in which a step forward costs as much new surface as the pressure does work."""
     tension, pressure, step = number(facts, "metal surface tension"), number(facts, "casting pressure"), 1e-6
@@ -238,6 +245,10 @@ ROWS = (
     Row("spin pressure", "scipy quad", 1e-9, (SPUN, {**SPUN, "spin speed": 31.4}), spun),
     Row("head pressure", "scipy quad and g", 1e-9, (POURED,), head),
     Row("vacuum pressure", "scipy quad and g", 1e-9, (POURED,), sucked),
+    Row(
+        "vacuum share", "CoolProp dry air", 5e-4,
+        tuple({"vacuum at pour": 70e3, "local air pressure": p} for p in (101325.0, 84.56e3, 72e3)), thinned,
+    ),
     Row("smallest filled detail", "scipy brentq on work against surface", 1e-6, (POURED,), held_back),
     Row(
         "freezing time", "scipy BDF, conduction into the mold", 0.02,

@@ -209,6 +209,16 @@ def test_the_three_methods_give_their_pressure(resolver: Resolver) -> None:
     assert low["fill margin"] == pytest.approx(5, rel=0.03)
 
 
+def test_how_deep_the_vacuum_is_does_not_hang_on_the_metal(resolver: Resolver) -> None:
+    # ISO 2533, Standard atmosphere, 1975: 84.56 kPa at 1500 m. NIST SP 811, 2008: 21 inHg is 71.11 kPa.
+    at_height = resolver.resolve(told(local_air_pressure=84.56e3, vacuum_at_pour=21 * 3386.389))
+
+    assert at_height.facts["vacuum share"] == pytest.approx(71.11 / 84.56, rel=1e-3)
+    assert "vacuum pressure" not in at_height.facts
+    impossible = resolver.resolve(told(local_air_pressure=84.56e3, vacuum_at_pour=26 * 3386.389))
+    assert "vacuum share" not in impossible.facts
+
+
 def test_a_method_without_its_settings_has_no_pressure(resolver: Resolver) -> None:
     facts = told(metal="sterling", casting_method="spin casting", metal_head=0.1)
 

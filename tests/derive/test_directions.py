@@ -101,6 +101,7 @@ CLAIMS = (
     Claim("oxygen in the melt", "oxygen volumes", "oxygen above the melt", RISES),
     Claim("spin pressure", "spin pressure", "arm radius", RISES),
     Claim("vacuum pressure", "vacuum pressure", "vacuum at pour", RISES, 0.05),
+    Claim("vacuum share", "vacuum share", "vacuum at pour", RISES, 0.05),
     Claim("smallest filled detail", "smallest filled detail", "casting pressure", FALLS),
     Claim("freezing time", "thin section freezing time", "flask temperature", RISES, 0.03),
     Claim("melting heat", "melting heat", "pour temperature", RISES, 0.03),
@@ -149,7 +150,7 @@ SHARES = (
     ("porosity", "porosity"), ("porosity", "open porosity"), ("setting water", "free water share"),
     ("melting range of a mix", "mix frozen last"), ("melting range of a mix", "mix eutectic in balance"),
     ("drying", "drying shortfall"), ("karat", "karat fineness"), ("packing", "expected squeeze-out"),
-    ("vacuum pressure", "vacuum share"), ("fineness after melting", "fineness after melting"),
+    ("vacuum share", "vacuum share"), ("fineness after melting", "fineness after melting"),
 )  # fmt: skip
 
 # Where the shop as recorded does not show what a claim is about: a raw block, a flat shank.

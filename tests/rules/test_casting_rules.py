@@ -66,9 +66,12 @@ def test_nothing_damp_goes_under_a_hot_flask_and_the_cover_is_never_thinned(base
 
 
 def test_carbon_is_burned_off_by_time_and_air_and_never_above_745_c(base: RuleBase) -> None:
-    carbon = base.causes["burnout.carbon-left"].corrections[0]
+    carbon = base.causes["burnout.burned-too-cool"].corrections[0]
     assert "never above 745 C" in carbon.do
-    assert all(m.setting != "burnout top temperature" for m in carbon.moves)
+    tops = [m for m in carbon.moves if m.setting == "burnout top temperature"]
+    assert all(m.how == "into window" for m in tops)
+    highest = [w.high for w in base.words.settings["burnout top temperature"].windows if w.high is not None]
+    assert max(highest) <= 745 + 273.15 + 1e-6
 
 
 def test_the_quench_waits_at_least_three_minutes_and_red_gold_is_not_kept_waiting(base: RuleBase) -> None:
