@@ -72,3 +72,18 @@ def test_a_sheet_fits_the_width(of: Consultant, width: int) -> None:
 def test_an_unknown_name_gets_a_suggestion(of: Consultant) -> None:
     with pytest.raises(BadInput, match=r"mold\.soft-core"):
         sheet(of, "mold.soft-cor")
+
+
+def test_a_worked_number_is_shown_in_words_and_then_with_its_values(of: Consultant) -> None:
+    (reckoned,) = [s for s in sheet(of, "casting.shrink-porosity").sections if s.title.startswith("Reckoned")][:1]
+    here = [p for p in reckoned.paragraphs if p.startswith("Here: ")]
+
+    assert here
+    assert all(reckoned.paragraphs[reckoned.paragraphs.index(p) - 1].partition(" = ")[1] for p in here)
+    assert all(any(ch.isdigit() for ch in p) for p in here)
+
+
+def test_every_work_that_a_sheet_rests_on_is_written_out(of: Consultant) -> None:
+    text = "\n".join(line.text for line in sheet_lines(sheet(of, "mold.soft-core"), 100, True))
+
+    assert [key for key in of.base.sources if key in text] == []
