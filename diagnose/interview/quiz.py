@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from diagnose.consult.meaning import Meanings
 from diagnose.consult.show import effort
 from diagnose.errors import BadInput
 from diagnose.interview.prompt import choose
 from diagnose.model.exercise import LEVELS, Marking
+from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.teach.bench import Bench, facts_of
 from diagnose.teach.marking import mark
 
@@ -44,15 +46,22 @@ class Quiz:
         self.causes = [c.cause for c in self.desk.defect.candidates]
         self.names = [self.of.base.cause_name(c) for c in self.causes]
 
+    @cached_property
+    def meanings(self) -> Meanings:
+        """Return every word that can be explained; gathered when the first is asked about."""
+        return Meanings(self.of.base)
+
     def opening(self) -> list[str]:
         """Return what the student is told, and what can be typed."""
         exercise, defect = self.bench.exercise, self.desk.defect
         told = facts_of(self.bench.known)
+        part = f"The part: {exercise.case.part}" if exercise.case.part else ""
         return [
-            exercise.title, f"Level {exercise.level}: {LEVELS[exercise.level]}.",
-            *filter(None, (exercise.origin, f"{defect.name}: {defect.looks}", exercise.case.part, exercise.story)),
+            exercise.title, f"Level {exercise.level}: {LEVELS[exercise.level]}.", *filter(None, (exercise.origin,)),
+            "", f"{defect.name}: {defect.looks}", *filter(None, (part, exercise.story)),
+            "", "You are told:" if told else "Nothing else is told.",
             *(f"  {name}: {answer}" for name, answer in told.items()),
-            "What caused it, and what would you set? Ask for what you would look at; everything has its price.",
+            "", "What caused it, and what would you set? Ask for what you would look at; everything has its price.",
             "Type look, causes, or help.",
         ]  # fmt: skip
 
@@ -82,15 +91,21 @@ class Quiz:
 
     def _ask(self, text: str) -> Said:
         found = self.bench.ask(self.bench.meant(text))
-        price = f"{found.minutes:.0f} min; {self.bench.minutes:.0f} min in all" if found.new else "known already"
-        return Said([f"{found.name}: {found.answer} ({price})"])
+        if not found.new:
+            return Said([f"{found.name}: {found.answer} (known already)"])
+        if found.answer == NOT_KNOWN:
+            return Said([f"{found.name}: nobody wrote it down, so it costs nothing."])
+        return Said([f"{found.name}: {found.answer} ({found.minutes:.0f} min; {self.bench.minutes:.0f} min in all)"])
 
     def _look(self) -> Said:
-        lines = []
+        lines, before = [], ""
         for price in self.bench.open_facts():
-            spoils = f", costs {price.spoils}" if price.spoils != "nothing" else ""
-            lines.append(f"{price.name} ({effort(price.minutes * 60.0)}{spoils}): {price.question}")
-        return Said(lines)
+            cost = effort(price.minutes * 60.0) + (f", {price.spoils} included" if price.spoils != "nothing" else "")
+            if cost != before:
+                lines.append(f"For {cost}:")
+                before = cost
+            lines.append(f"  {price.name} - {price.question}")
+        return Said(lines or ["Everything is known."])
 
     def _list(self) -> Said:
         return Said([f"{n:3}  {name}" for n, name in enumerate(self.names, 1)])
@@ -111,8 +126,11 @@ class Quiz:
         return Said([f"Cause: {chosen}. Set what you would change (set NAME = VALUE), then type hand in."])
 
     def _word(self, typed: str) -> Said:
-        found = Meanings(self.of.base).of(typed)
-        return Said([f"{m.word} - {m.kind}: {m.says}" for m in found[:2]] or [f"'{typed:.40}' is not explained here."])
+        found = self.meanings.of(typed)
+        if found:
+            return Said([f"{m.word} - {m.kind}: {m.says}" for m in found[:2]])
+        near = self.meanings.like(typed)
+        return Said([f"'{typed:.40}' is not explained here." + (f" Near it: {', '.join(near)}." if near else "")])
 
     def _hand_in(self) -> Said:
         if not self.bench.named:

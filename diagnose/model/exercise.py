@@ -52,6 +52,14 @@ class NumberMark(Record):
     """Distance in usual steps of that setting."""
 
 
+class Points(Record):
+    """A part of the score."""
+
+    what: str
+    got: float
+    most: float
+
+
 class Marking(Record):
     """What an attempt was worth, and why."""
 
@@ -76,3 +84,5 @@ class Marking(Record):
     """What the program's own questions cost on the same part."""
     numbers: tuple[NumberMark, ...] = ()
     score: int = 0
+    points: tuple[Points, ...] = ()
+    """What the score is made of."""

@@ -71,10 +71,10 @@ class Bench:
         raise BadInput(f"'{typed:.40}' is nothing that can be asked for here.", next_step=f"Near it: {names}.")
 
     def ask(self, name: str) -> Found:
-        """Bring out a fact and pay for it; asked again it costs nothing."""
+        """Bring out a fact and pay for it; asked again, or where nobody recorded it, it costs nothing."""
         everything = facts_of(self.exercise.case)
         again = name in facts_of(self.known) or any(f.name == name for f in self.asked)
-        minutes = 0.0 if again else price(self.of, name).minutes
+        minutes = 0.0 if again or name not in everything else price(self.of, name).minutes
         found = Found(name, everything.get(name, NOT_KNOWN), minutes, not again)
         if not again:
             self.asked.append(found)

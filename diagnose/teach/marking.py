@@ -8,7 +8,7 @@ from diagnose.consult import Consultant
 from diagnose.consult.ask import best_first
 from diagnose.model.case import Case
 from diagnose.model.diagnosis import Diagnosis
-from diagnose.model.exercise import Asked, Exercise, Marking, NumberMark
+from diagnose.model.exercise import Asked, Exercise, Marking, NumberMark, Points
 from diagnose.teach.bench import Bench, facts_of, learned, only, price
 
 POINTS_CAUSE, POINTS_NUMBER, POINTS_THRIFT = 60, 20, 20
@@ -37,7 +37,8 @@ def mark(bench: Bench) -> Marking:
         ending=exercise.ending,
         minutes=bench.minutes, minutes_enough=minutes_enough(of, exercise), numbers=numbers,
     )  # fmt: skip
-    return found.model_copy(update={"score": _score(found, possible)})
+    points = _points(found, possible)
+    return found.model_copy(update={"score": round(sum(p.got for p in points)), "points": points})
 
 
 def minutes_enough(of: Consultant, exercise: Exercise) -> float:
@@ -89,6 +90,9 @@ def _numbers(bench: Bench) -> tuple[tuple[NumberMark, ...], bool]:
             for move in correction.moves if correction.cause == bench.exercise.cause or diagnosis.upstream else ():
                 if move.to_si is not None:
                     computed.setdefault(move.setting, move.to_si)
+        for revised in diagnosis.revised_settings:
+            if revised.setting in computed and revised.to_si is not None:
+                computed[revised.setting] = revised.to_si  # checked by the rules, where a correction only names a step
         diagnosis = diagnosis.upstream
     settings, show = bench.of.base.words.settings, bench.of.show.value
     marks = []
@@ -104,19 +108,25 @@ def _numbers(bench: Bench) -> tuple[tuple[NumberMark, ...], bool]:
     return tuple(marks), bool(computed)
 
 
-def _score(m: Marking, possible: bool) -> int:
-    """Return 0 to 100: for the cause, for evidence that bears it out, for the number, for thrift.
+def _points(m: Marking, possible: bool) -> tuple[Points, ...]:
+    """Return what is earned, out of 100: by the cause, by evidence that bears it out, by the number, by thrift.
 
     A lucky guess is worth half of the cause; thrift counts as far as the evidence bears the answer out. Who named a
     wrong cause that was the likeliest on what was asked gets a little for sound reasoning.
     """
     if not m.right:
-        return POINTS_REASONING if m.followed_the_evidence else 0
+        got = POINTS_REASONING if m.followed_the_evidence else 0
+        return (Points(what="reasoning", got=got, most=POINTS_REASONING),)
     borne_out = min(1.0, m.probability / ENOUGH)
-    thrift = borne_out * min(1.0, max(m.minutes_enough, 1.0) / max(m.minutes, 1.0))
-    cause = POINTS_CAUSE * (0.5 + 0.5 * borne_out)
+    spared = borne_out * min(1.0, max(m.minutes_enough, 1.0) / max(m.minutes, 1.0))
+    cause = Points(what="cause", got=POINTS_CAUSE * (0.5 + 0.5 * borne_out), most=POINTS_CAUSE)
     if not possible:
-        return round(cause + (POINTS_NUMBER + POINTS_THRIFT) * thrift)
+        most = POINTS_NUMBER + POINTS_THRIFT
+        return (cause, Points(what="thrift", got=most * spared, most=most))
     nearest = min((n.steps_off for n in m.numbers if n.proposed), default=float("inf"))
     number = 1.0 if nearest <= 1.0 else 0.5 if nearest <= 2.0 else 0.0
-    return round(cause + POINTS_NUMBER * number + POINTS_THRIFT * thrift)
+    return (
+        cause,
+        Points(what="number", got=POINTS_NUMBER * number, most=POINTS_NUMBER),
+        Points(what="thrift", got=POINTS_THRIFT * spared, most=POINTS_THRIFT),
+    )

@@ -38,7 +38,9 @@ def test_a_rule_says_where_it_stands_and_why(base: RuleBase) -> None:
 
 
 def test_a_cause_says_what_it_takes_what_to_take_care_of_and_what_it_does(base: RuleBase) -> None:
-    ident, n = next((c.id, n) for c in base.causes.values() for n, k in enumerate(c.corrections) if k.cautions and k.worsens)
+    ident, n = next(
+        (c.id, n) for c in base.causes.values() for n, k in enumerate(c.corrections) if k.cautions and k.worsens
+    )
     correction, page = base.causes[ident].corrections[n], text(base, ident)
     assert f"Take care: {' '.join(base.hazards[correction.cautions[0]].says.split())}" in page
     assert f"Can bring on: {base.cause_name(correction.worsens[0])}" in page
@@ -61,7 +63,9 @@ def test_an_observation_says_its_answers_and_who_looks_at_it(base: RuleBase) -> 
 
 
 def test_a_bench_test_says_how_and_with_what_care(base: RuleBase) -> None:
-    name, test = next((n, o.bench_test) for n, o in base.words.observations.items() if o.bench_test and o.bench_test.caution)
+    name, test = next(
+        (n, o.bench_test) for n, o in base.words.observations.items() if o.bench_test and o.bench_test.caution
+    )
     assert test is not None
     page = text(base, name)
     assert f"1. {test.do[0]}" in page
@@ -113,7 +117,14 @@ def test_an_unknown_name_suggests_the_nearest(typed: str, base: RuleBase) -> Non
 
 @pytest.mark.parametrize("width", [40, 80])
 def test_every_page_and_list_fits_the_screen(width: int, base: RuleBase) -> None:
-    tables = (base.words.settings, base.words.derived, base.words.observations, base.words.slots, base.hazards, base.sources)
+    tables = (
+        base.words.settings,
+        base.words.derived,
+        base.words.observations,
+        base.words.slots,
+        base.hazards,
+        base.sources,
+    )
     names = [n for t in (*tables, base.causes, base.defect_files) for n in [*t][:: max(len(t) // 4, 1)]]
     names += [r.id for r in base.defect("wax.voids").rules()[:3]] + ["wax.voids/wax.air-in-wax", "sterling"]
     for name in names:
@@ -131,9 +142,14 @@ def test_lists_hold_what_there_is_of_a_stage(base: RuleBase) -> None:
             if entry.stage in ("wax", "tree"):
                 assert name in shown, (kind, name)
         assert ("casting." not in shown) or kind != "causes"
-    both = len(listing_lines(base, "observations", {"wax"}, 9999)), len(listing_lines(base, "bench-tests", {"wax"}, 9999))
+    both = (
+        len(listing_lines(base, "observations", {"wax"}, 9999)),
+        len(listing_lines(base, "bench-tests", {"wax"}, 9999)),
+    )
     assert all(both)
-    defects = [line.text.split()[0] for line in listing_lines(base, "defects", set(), 100) if "." in line.text.split()[0]]
+    defects = [
+        line.text.split()[0] for line in listing_lines(base, "defects", set(), 100) if "." in line.text.split()[0]
+    ]
     assert set(base.defect_files) <= set(defects)
 
 

@@ -64,8 +64,22 @@ def changed(tree: Any, way: tuple[Any, ...] = ()) -> Iterator[tuple[tuple[Any, .
         yield from changed(value, (*way, key))
 
 
-FREE = ("facts", "answers", "usual", "when", "for", "materials", "properties", "settings", "derived", "observations", "causes",
-        "hazards", "sources", "glossary")  # mappings by names that the writer chooses
+FREE = (
+    "facts",
+    "answers",
+    "usual",
+    "when",
+    "for",
+    "materials",
+    "properties",
+    "settings",
+    "derived",
+    "observations",
+    "causes",
+    "hazards",
+    "sources",
+    "glossary",
+)  # mappings by names that the writer chooses
 
 
 @pytest.mark.parametrize("kind", RULES_FILES)

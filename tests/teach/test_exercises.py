@@ -176,3 +176,31 @@ def test_an_unclear_defect_is_refused_plainly(of: Consultant, monkeypatch: pytes
 
     with pytest.raises(BadInput, match="no clear exercise"):
         made(of, "wax.flash", 1)
+
+
+def test_the_points_add_up_to_the_score(of: Consultant) -> None:
+    for level in (1, 2, 3):
+        bench = Bench(of, made(of, "wax.flash", level))
+        asked_by_the_program(bench)
+        for cause in (bench.exercise.cause, other_than(bench.exercise, of)):
+            marking = marked(bench, cause)
+            assert marking.score == round(sum(p.got for p in marking.points))
+            assert all(0.0 <= p.got <= p.most for p in marking.points)
+            assert sum(p.most for p in marking.points) == (100 if marking.right else 15)
+
+
+def test_what_nobody_recorded_costs_nothing(of: Consultant) -> None:
+    exercise = made(of, "wax.flash", 3)
+    gone = next(iter(exercise.case.observations))
+    case = exercise.case.model_copy(
+        update={"observations": {n: a for n, a in exercise.case.observations.items() if n != gone}}
+    )
+    quiz = Quiz(Bench(of, exercise.model_copy(update={"case": case})))
+
+    assert "nobody wrote it down" in quiz.hear(gone).lines[0]
+    assert quiz.bench.minutes == 0.0
+
+
+def test_an_unknown_word_is_answered_with_near_ones(bench: Bench) -> None:
+    assert "Near it: " in Quiz(bench).hear("? clamp").lines[0]
+    assert Quiz(bench).hear("? clamping").lines[0].startswith("clamping - ")

@@ -105,3 +105,12 @@ def test_a_faulty_exercise_names_every_fault_with_its_line(of: Consultant, tmp_p
     assert "level" in caught.value.message()
     assert "'told' names 'mold bulg'" in caught.value.message()
     assert "'confirmed' must name the hidden cause" in caught.value.message()
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.stem)
+def test_most_of_what_a_student_may_look_at_has_an_answer(path: Path, of: Consultant) -> None:
+    exercise = read_exercise(path, of.base)
+    looks = [n for n in askable(of, exercise.case.defect) if n in of.base.words.observations]
+    answered = [n for n in looks if n in exercise.case.observations]
+
+    assert len(answered) >= 0.7 * len(looks), sorted(set(looks) - set(answered))

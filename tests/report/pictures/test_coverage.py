@@ -23,7 +23,13 @@ def defect(n: int, *factors: float, found: float = 1.0) -> DefectCovered:
         for i, f in enumerate(factors)
     )
     return DefectCovered(
-        defect=f"wax.d{n}", name=f"Defect {n}", rules=9, right_first=found, questions=2.5, worst_factor=min(factors), causes=causes
+        defect=f"wax.d{n}",
+        name=f"Defect {n}",
+        rules=9,
+        right_first=found,
+        questions=2.5,
+        worst_factor=min(factors),
+        causes=causes,
     )
 
 
@@ -40,7 +46,9 @@ def test_a_few_defects_are_drawn_cause_by_cause_and_many_as_a_grid() -> None:
 
 
 def test_the_grid_begins_with_the_weakest_and_marks_it_without_colour() -> None:
-    picture = coverage_picture(covered(*(defect(n, 40.0, 30.0) for n in range(4)), defect(9, 50.0, 2.0, 90.0), defect(8, 35.0, found=0.6)))
+    picture = coverage_picture(
+        covered(*(defect(n, 40.0, 30.0) for n in range(4)), defect(9, 50.0, 2.0, 90.0), defect(8, 35.0, found=0.6))
+    )
     (grid,) = picture.panels
     assert isinstance(grid, Grid)
     name, cells = grid.rows[0]
