@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from diagnose.calc.melt_energy import heat_to_pour, melt_time
 from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.told import told
 from diagnose.errors import OutOfRange
 
 # The trade asks for more heat in the metal where nothing pushes it: differences [K] between its advice for
@@ -16,6 +17,7 @@ METHOD_SUPERHEAT = {"spin casting": -15.0, "vacuum casting": 5.0, "gravity pouri
 SECTION_CLASSES = (("heavy", 5e-3), ("medium", 2e-3), ("thin", 1e-3), ("filigree", 0.0))
 # With heavy parts on the same tree the flask is taken 25 K colder than the thin parts alone would want.
 MIXED_FROM, MIXED_DROP = 3.0, 25.0
+STEP = 25.0  # K; by so much a flask is made hotter where nobody knows what it needs
 NEAR = 10.0  # K; a flask or a melt this near to the advice is where it should be
 
 
@@ -138,6 +140,23 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
     if "flask temperature" in facts:
         found["flask temperature error"] = number(facts, "flask temperature") - needed
     return found
+
+
+def _flask_to_try(facts: Facts) -> dict[str, Value]:
+    limits = [number(facts, n) for n in ("metal hottest flask", "investment pour ceiling") if n in facts]
+    if not limits:
+        return {}
+    now, ceiling = number(facts, "flask temperature"), min(limits)
+    wanted = told(facts, "needed flask temperature", now)
+    # A flask that fills badly although it is as hot as the section should need still goes one step up.
+    hotter = wanted if wanted > now + NEAR else now + STEP
+    return {"flask ceiling": ceiling, "hotter flask to try": min(ceiling, hotter)}
+
+
+def _say_flask_to_try(facts: Facts) -> Sequence[str]:
+    if "flask ceiling" not in facts:
+        return ()
+    return ("A colder fill is met with a flask at {hotter flask to try}; none goes over {flask ceiling} at the pour.",)
 
 
 def _say_needed_flask(facts: Facts) -> Sequence[str]:
@@ -276,6 +295,22 @@ CALCULATORS = (
         ),
         run=_needed_flask,
         says=_say_needed_flask,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="hotter flask",
+        title="How hot the next flask may be made",
+        stage="casting",
+        needs=("flask temperature",),
+        takes=("needed flask temperature", "metal hottest flask", "investment pour ceiling"),
+        gives=("flask ceiling", "hotter flask to try"),
+        formula=(
+            "{flask ceiling} = the lower of {metal hottest flask} and {investment pour ceiling}, of those known",
+            "{hotter flask to try} = {needed flask temperature} where that is clearly hotter, else {flask temperature} "
+            "+ 25 K; at most {flask ceiling}",
+        ),
+        run=_flask_to_try,
+        says=_say_flask_to_try,
         sources=("common practice",),
     ),
     Calculator(

@@ -17,6 +17,7 @@ def _cover(facts: Facts) -> dict[str, Value]:
     needed = needed_end_cover(diameter, number(facts, "investment least cover"))
     found: dict[str, Value] = {"needed end cover": needed}
     cover = told(facts, "end cover", told(facts, "gap left over the tip", -1.0))
+    found["end cover to give"] = max(needed, cover)
     if cover >= 0.0:
         if cover >= told(facts, "flask height", float("inf")):
             raise OutOfRange(
@@ -75,9 +76,10 @@ CALCULATORS = (
         stage="investment",
         needs=("flask diameter", "investment least cover"),
         takes=("end cover", "gap left over the tip", "flask height", "local air pressure", "vacuum at pour"),
-        gives=("needed end cover", "end cover margin", "end plate stress"),
+        gives=("needed end cover", "end cover to give", "end cover margin", "end plate stress"),
         formula=(
             "{needed end cover} = the larger of {flask diameter} / 4 and {investment least cover}",
+            "{end cover to give} = the larger of {needed end cover} and {end cover} (else {gap left over the tip})",
             "{end cover margin} = {end cover} (else {gap left over the tip}) - {needed end cover}",
             "{end plate stress} = 3 / 4 x {vacuum at pour} (else {local air pressure}) x (half of {flask diameter} /"
             " that cover)^2",

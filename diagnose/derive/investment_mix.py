@@ -13,6 +13,7 @@ from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import positive, told
 
 ROOM = 295.15  # K, for the density of water when nobody measured it: 0.1 % at most
+MOST_OVER = 2.0  # ml for 100 g over the label; more leaves a mold that metal breaks out of
 MIX_SOURCES = ("computed from densities of powder and water", "common practice")
 
 
@@ -65,12 +66,16 @@ def _off_label(facts: Facts, ratio: float) -> dict[str, Value]:
     found: dict[str, Value] = {"mixed water": ratio}
     label = _label(facts)
     if label:
-        found["water off label"] = ratio - label
+        found |= {"water off label": ratio - label, "label ratio": label, "most water": label + MOST_OVER}
     return found
 
 
 def _weighed(facts: Facts) -> dict[str, Value]:
-    return _off_label(facts, 100.0 * number(facts, "water weight") / positive(facts, "powder weight"))
+    powder = positive(facts, "powder weight")
+    found = _off_label(facts, 100.0 * number(facts, "water weight") / powder)
+    if label := _label(facts):
+        found["label water weight"] = powder * label / 100.0
+    return found
 
 
 def _recorded(facts: Facts) -> dict[str, Value]:
@@ -186,10 +191,13 @@ CALCULATORS = (
         stage="investment",
         needs=("powder weight", "water weight"),
         takes=("label water", "investment label water"),
-        gives=("mixed water", "water off label"),
+        gives=("mixed water", "water off label", "label ratio", "most water", "label water weight"),
         formula=(
             "{mixed water} = 100 x {water weight} / {powder weight}",
-            "{water off label} = {mixed water} - {label water}, else - {investment label water}",
+            "{label ratio} = {label water}, else {investment label water}",
+            "{water off label} = {mixed water} - {label ratio}",
+            "{most water} = {label ratio} + 2",
+            "{label water weight} = {powder weight} x {label ratio} / 100",
         ),
         run=_weighed,
         says=_say_ratio,
@@ -201,10 +209,12 @@ CALCULATORS = (
         stage="investment",
         needs=("water ratio",),
         takes=("label water", "investment label water"),
-        gives=("mixed water", "water off label"),
+        gives=("mixed water", "water off label", "label ratio", "most water"),
         formula=(
             "{mixed water} = {water ratio}",
-            "{water off label} = {mixed water} - {label water}, else - {investment label water}",
+            "{label ratio} = {label water}, else {investment label water}",
+            "{water off label} = {mixed water} - {label ratio}",
+            "{most water} = {label ratio} + 2",
         ),
         run=_recorded,
         says=_say_ratio,

@@ -61,6 +61,7 @@ class Resolver:
     ) -> None:
         self.calculators = _producers_first(tuple(calculators))
         self.settings, self.slots = settings, slots
+        self.shared = _alike(slots.values())
         self._found: dict[tuple[str, tuple[tuple[str, Value], ...]], dict[str, Value] | OutOfRange] = {}
 
     def by_name(self, name: str) -> Calculator:
@@ -86,8 +87,11 @@ class Resolver:
         return found
 
     def assumption(self, name: str, materials: Mapping[str, Assumed | str]) -> Assumed | None:
-        """Return what may be assumed for an input: the material's value, or the setting's default."""
-        value = materials.get(name)
+        """Return what may be assumed for an input: the material's value, or the setting's default.
+
+        A value that all materials of a slot have alike needs no name of the material.
+        """
+        value = materials.get(name, self.shared.get(name))
         if isinstance(value, Assumed):
             return value
         setting = self.settings.get(name)
@@ -190,6 +194,18 @@ class Resolver:
             raise missing_input(self, calculator, out, told)
         inputs, assumed = prepared
         return Computed(calculator, inputs, assumed, calculator.compute(inputs))
+
+
+def _alike(slots: Iterable[Slot]) -> dict[str, Assumed]:
+    """Return the properties that every material of a slot has with the same value and bounds."""
+    found: dict[str, Assumed] = {}
+    for slot in slots:
+        for name in slot.properties:
+            values = {(p.value, p.low, p.high) for m in slot.materials.values() if (p := m.properties.get(name))}
+            have = [m.properties[name] for m in slot.materials.values() if name in m.properties]
+            if len(values) == 1 and len(have) == len(slot.materials) > 1:
+                found[f"{slot.name} {name}"] = Assumed(*values.pop(), have[0].source)
+    return found
 
 
 def result_range(done: Computed) -> dict[str, tuple[float, float]]:

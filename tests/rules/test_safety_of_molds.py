@@ -1,0 +1,131 @@
+"""What would blow a mold out, crack a casting or spoil a mold, put to the program as a shop would tell it.
+
+The limits are shop rules (common practice) unless a source is named beside the check. That the cover goes by the width of the
+flask follows from the clamped round plate (Timoshenko & Woinowsky-Krieger, Theory of Plates and Shells, 1959, from memory): its
+stress is the same when cover and width grow alike.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from diagnose.consult import Consultant
+from diagnose.model.diagnosis import Diagnosis
+from tests.rules.test_safety_in_cases import KELVIN, case, shown, target
+
+HELD = 0.0005  # m; a cover is set to the half millimeter
+
+
+def texts(found: Diagnosis) -> str:
+    return " ".join(c.do for c in found.corrections).casefold()
+
+
+def revised(found: Diagnosis) -> dict[str, float]:
+    return {r.setting: r.to_si for r in found.revised_settings if r.to_si is not None}
+
+
+@pytest.mark.parametrize("told", [{}, {"investment": "gypsum investment"}], ids=["no powder named", "powder named"])
+@pytest.mark.parametrize(("wide", "cover"), [("64 mm", 0.016), ("89 mm", 0.02225), ("40 mm", 0.012)])
+def test_the_cover_over_the_tree_is_a_quarter_of_the_flask_and_never_under_12_mm(
+    of: Consultant, told: dict[str, str], wide: str, cover: float
+) -> None:
+    told = told | {"casting method": "vacuum casting", "where metal left": "through the closed end"}
+    found = of.diagnose(
+        case(of.base, "casting.metal-escapes", flask_diameter=wide, end_cover="8 mm", gap_to_flask_wall="10 mm", **told)
+    )
+    first = shown(found, "tree.parts-near-flask-wall")[0]
+    assert "10 to 12 mm above" not in texts(found)
+    moved = target(first, "end cover")
+    assert moved is not None
+    assert cover - HELD <= moved <= cover + 0.002
+    assert "gap to flask wall" not in revised(found)
+
+
+def test_a_cover_that_is_thicker_than_needed_is_never_made_thinner(of: Consultant) -> None:
+    told = case(
+        of.base, "casting.metal-escapes", flask_diameter="64 mm", end_cover="25 mm", hole_it_left="punched out",
+        cover_over_the_tips="too thin",
+    )  # fmt: skip
+    found = of.diagnose(told)
+    moves = [target(c, "end cover") for c in shown(found, "tree.parts-near-flask-wall")]
+    assert all(m is None or m >= 0.025 for m in moves)
+
+
+def test_no_spring_is_unwound_where_no_arm_spins(of: Consultant) -> None:
+    told = {"casting method": "vacuum casting", "where metal left": "through the closed end"}
+    for more in ({}, {"began with more force": "more vacuum"}):
+        assert "off the spring" not in texts(of.diagnose(case(of.base, "casting.metal-escapes", **told, **more)))
+    spun = case(of.base, "casting.metal-escapes", casting_method="spin casting", softer_spin_trial="cured")
+    assert "off the spring" in texts(of.diagnose(spun))
+
+
+@pytest.mark.parametrize("label", [38.0, 40.0, 42.0])
+def test_a_thin_mix_goes_back_to_the_water_of_the_label_and_not_to_a_limit(of: Consultant, label: float) -> None:
+    told = case(
+        of.base, "casting.fins", water_ratio="46 ml/100 g", label_water=f"{label:g} ml/100 g", how_the_mix_was_measured="by eye"
+    )
+    moved = revised(of.diagnose(told))["water ratio"]
+    assert moved <= label + 0.5
+
+
+def test_water_for_the_powder_weighed_out_is_that_of_the_label(of: Consultant) -> None:
+    told = case(
+        of.base, "casting.fins", powder_weight="1500 g", water_weight="690 g", label_water="40 ml/100 g",
+        nail_in_the_block="soft at two hours",
+    )  # fmt: skip
+    assert revised(of.diagnose(told))["water weight"] == pytest.approx(0.600, abs=0.0076)  # half a gram for each 100 g
+
+
+@pytest.mark.parametrize("named", [{}, {"investment": "silica investment for platinum"}], ids=["unnamed", "named"])
+def test_a_platinum_mold_is_not_held_to_the_limit_of_plaster(of: Consultant, named: dict[str, str]) -> None:
+    """Platinum with ruthenium fills filigree from 800 C (Klotz & Drago, Platinum Metals Rev. 55, 2011)."""
+    told = case(
+        of.base, "casting.incomplete-fill", metal="950 platinum-ruthenium", flask_temperature="600 C",
+        thinnest_section="0.5 mm", casting_method="spin casting", **named,
+    )  # fmt: skip
+    found = of.diagnose(told)
+    moved = revised(found)["flask temperature"] - KELVIN
+    assert 800.0 <= moved <= 1000.0
+    hot = of.diagnose(
+        case(of.base, "casting.incomplete-fill", metal="950 platinum-ruthenium", flask_temperature="850 C", **named)
+    )
+    assert hot.search.unsafe == ()
+    assert not any("plaster is near its end" in c for c in hot.cautions)
+    plaster = of.diagnose(case(of.base, "casting.incomplete-fill", metal="sterling", flask_temperature="750 C"))
+    assert plaster.search.unsafe
+    assert any("plaster is near its end" in c for c in plaster.cautions)
+
+
+@pytest.mark.parametrize("metal", ["sterling", "14k yellow gold", "yellow brass"])
+@pytest.mark.parametrize("flask", ["640 C", "690 C", "700 C"])
+def test_a_plaster_mold_never_goes_over_700_at_the_pour(of: Consultant, metal: str, flask: str) -> None:
+    told = case(
+        of.base, "casting.incomplete-fill", metal=metal, flask_temperature=flask, thinnest_section="0.4 mm",
+        missing_edge_on_metal="rounded and dull", what_is_missing="all thin tips",
+    )  # fmt: skip
+    found = of.diagnose(told)
+    moves = [target(c, "flask temperature") for c in shown(found, "burnout.flask-too-cold")]
+    assert all(m is None or m <= 700.0 + KELVIN + 1e-6 for m in moves)
+
+
+@pytest.mark.parametrize("metal", ["14k nickel white gold", "tin bronze", "silicon bronze"])
+@pytest.mark.parametrize("minutes", ["4 min", "12 min"])
+def test_no_minute_for_water_is_given_to_an_alloy_that_cools_in_air(of: Consultant, metal: str, minutes: str) -> None:
+    told = case(
+        of.base, "casting.quench-crack", metal=metal, quench_delay=minutes, flask_diameter="64 mm",
+        how_it_was_quenched="button still red", one_flask_cooled_in_air="whole",
+    )  # fmt: skip
+    found = of.diagnose(told)
+    assert found.causes[0].id == "casting.alloy-not-for-water"
+    assert "cool in air" in texts(found)
+    assert all(target(c, "quench delay") is None for c in found.corrections)
+    assert "quench delay" not in revised(found)
+
+
+def test_an_alloy_that_may_go_into_water_still_gets_its_minute(of: Consultant) -> None:
+    told = case(
+        of.base, "casting.quench-crack", metal="14k yellow gold", quench_delay="3 min", flask_diameter="64 mm",
+        how_it_was_quenched="button still red", one_flask_cooled_in_air="whole",
+    )  # fmt: skip
+    moves = [target(c, "quench delay") for c in shown(of.diagnose(told), "casting.quenched-too-hot")]
+    assert any(m is not None and 8 * 60 <= m <= 15 * 60 for m in moves)
