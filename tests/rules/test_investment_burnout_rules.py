@@ -311,7 +311,7 @@ def test_water_is_never_moved_past_what_a_label_allows(base: RuleBase) -> None:
     for setting in ("water weight", "water ratio"):
         assert moves(base, setting)
         assert all(m.how in ("into window", "to fact") for _, m in moves(base, setting)), setting
-    assert "never more than 2 g over it" in base.causes["investment.too-little-water"].corrections[0].do
+    assert "to half a gram" in base.causes["investment.too-little-water"].corrections[0].do
     plaster = [w for w in base.words.settings["water ratio"].windows if "gypsum" in w.holds_for["investment kind"]]
     assert [w.low for w in plaster] == pytest.approx([38.0])
     assert [w.high for w in plaster] == pytest.approx([42.0])
