@@ -45,7 +45,7 @@ def sources(base: RuleBase, defects: list[Defect], calculators: tuple[Calculatin
 
 
 def every_source(base: RuleBase, defects: list[Defect]) -> Iterator[Cited]:
-    """Yield the source of every rule, correction, caution, window, limit, assumption, bench test and value."""
+    """Yield the source of every rule, correction, caution, window, limit, assumption, bench test, word and value."""
     for d in defects:
         for r in d.rules():
             yield Cited(d.file, r.line, r.cause, r.source)
@@ -54,16 +54,22 @@ def every_source(base: RuleBase, defects: list[Defect]) -> Iterator[Cited]:
             yield Cited(*base.place("cause", c.id), c.id, k.source)
     for h in base.hazards.values():
         yield Cited(*base.place("hazard", h.name), h.name, h.source)
+    yield from _of_settings(base)
+    for o in base.words.observations.values():
+        if o.bench_test:
+            yield Cited(*base.place("fact", o.name), o.name, o.bench_test.source)
+    for w in base.glossary:
+        yield Cited(*base.place("glossary word", w.name), w.name, w.source)
+    for slot in base.words.slots.values():
+        for m in slot.materials.values():
+            for p in m.properties.values():
+                yield Cited(*base.place("material", f"{slot.name} {m.name}"), m.name, p.source)
+
+
+def _of_settings(base: RuleBase) -> Iterator[Cited]:
     for s in base.words.settings.values():
         at = (*base.place("fact", s.name), s.name)
         for limits in (*s.windows, *([s.safe] if s.safe else [])):
             yield Cited(*at, limits.source)
         if s.assume:
             yield Cited(*at, s.assume.source)
-    for o in base.words.observations.values():
-        if o.bench_test:
-            yield Cited(*base.place("fact", o.name), o.name, o.bench_test.source)
-    for slot in base.words.slots.values():
-        for m in slot.materials.values():
-            for p in m.properties.values():
-                yield Cited(*base.place("material", f"{slot.name} {m.name}"), m.name, p.source)

@@ -25,7 +25,7 @@ def check(base: RuleBase, calculators: Iterable[Calculating] = ()) -> list[Issue
 
 def _found(base: RuleBase, calculators: tuple[Calculating, ...]) -> list[Issue]:
     defects = base.all_defects()
-    found = list(base.issues)
+    found = base.issues_everywhere()
     for defect in defects:
         found += _defect(base, defect)
     found += _weights(defects)

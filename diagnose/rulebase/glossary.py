@@ -7,8 +7,8 @@ from diagnose.rulebase import formats
 from diagnose.rulebase.cursor import Cursor
 
 
-def read_words(c: Cursor, stage: str) -> list[Word]:
-    """Return the words that a stage's glossary file explains."""
+def read_words(c: Cursor, stage: str) -> list[tuple[Word, int]]:
+    """Return the words that a stage's glossary file explains, each with its line."""
     c.only("glossary")
     found = []
     for name, entry in c.children("glossary"):
@@ -19,5 +19,5 @@ def read_words(c: Cursor, stage: str) -> list[Word]:
             )
         )
         if word:
-            found.append(word)
+            found.append((word, entry.line))
     return found

@@ -13,7 +13,7 @@ from diagnose.model.knowledge import Cause, Defect, Hazard, Source
 from diagnose.model.vocabulary import STAGES
 from diagnose.rulebase.conditions import ConditionReader
 from diagnose.rulebase.cursor import Cursor, suggest
-from diagnose.rulebase.drawers import VOCABULARY, Drawer, Table, data_of, drawers_in, places_by_name
+from diagnose.rulebase.drawers import VOCABULARY, Drawer, Table, data_of, drawers_in, places_by_name, yaml_files
 from diagnose.rulebase.files import Located, parse, read_text, text_of
 from diagnose.rulebase.glossary import read_words
 from diagnose.rulebase.issue import Issue
@@ -73,6 +73,12 @@ class RuleBase:
         self._open_all()
         self._refusing = refusing
         return self._issues
+
+    def issues_everywhere(self) -> list[Issue]:
+        """Return every fault of every file: of the shared ones, of every defect and of the glossary."""
+        self.all_defects()
+        self.glossary  # noqa: B018 - reading it notes its faults
+        return list(self.issues)
 
     def refuse_faults(self) -> None:
         """Raise RulesError with every fault from now on, as soon as one is met in what all defects share."""
@@ -160,7 +166,7 @@ class RuleBase:
         """Return the file of each defect by id; the id is the path."""
         found = {}
         for stage in STAGES:
-            for path in sorted((self.folder / stage).glob("*.yaml")):
+            for path in yaml_files(self.folder / stage):
                 if not path.name.startswith("_"):
                     found[f"{stage}.{path.stem}"] = path
         return found
@@ -207,10 +213,10 @@ class RuleBase:
         """Return the words of the trade that are explained, by stage."""
         found = []
         for stage in STAGES:
-            for path in sorted((self.folder / stage).glob("_glossary*.yaml")):
+            for path in (p for p in yaml_files(self.folder / stage) if p.name.startswith("_glossary")):
                 c = self._file(path)
                 words = read_words(c, stage)
-                found += [word for word in words if self._once("glossary word", word.name, c.file, c.line)]
+                found += [word for word, line in words if self._once("glossary word", word.name, c.file, line)]
         return found
 
     def cause_name(self, ident: str) -> str:

@@ -193,3 +193,71 @@ def test_causes_are_named_where_they_stand(tmp_path: Path) -> None:
     assert "no defect has this cause" in text
     assert "worsens 'investment.nothing'" in text
     assert "names the caution 'glass'" in text
+
+
+def test_a_defect_that_hands_over_to_itself_and_a_circle_of_three_are_named(tmp_path: Path) -> None:
+    to = "  - hand-over: investment.{}\n    often: rare\n    rules:\n      {}\nexamples:"
+    folder = small_folder(tmp_path / "self", {DEFECT_FILE: ("examples:", to.format("weak-vacuum", HISS))})
+    assert ["hands over in a circle: investment.weak-vacuum to investment.weak-vacuum." in i.what for i in issues(folder)] == [True]
+    names = ("weak-vacuum", "no-vacuum", "late-vacuum")
+    folder = small_folder(tmp_path / "three")
+    for here, there in zip(names, (*names[1:], names[0]), strict=True):
+        text = DEFECT.replace("investment.weak-vacuum", f"investment.{here}").replace("is weak", here)
+        (folder / "investment" / f"{here}.yaml").write_text(text.replace("examples:", to.format(there, HISS)))
+    circles = [i.what for i in issues(folder) if "circle" in i.what]
+    assert len(circles) == 3
+    assert f"hands over in a circle: {' to '.join(f'investment.{n}' for n in (*names, names[0]))}." in circles
+
+
+UNSOURCED = {
+    "_causes_more": "causes:\n  investment.x:\n    {name: X, how: So., corrections: [{do: That., how to tell: It is.}]}\n",
+    "_hazards": "hazards:\n  glass: {says: Glass can burst., always: 'true'}\n",
+    "_observations_more": "observations:\n  lid feel:\n    {ask: How?, answers: {cold: '', hot: ''}, bench test: {do: Feel., costs: nothing}}\n",
+    "_settings": WITH_PRESSURE % ", windows: [{from: 20 mbar}]",
+    "_settings_safe": WITH_PRESSURE % ", safe: {to: 40 mbar, because: x}",
+    "_settings_assumed": WITH_PRESSURE % ", assume: {value: 40 mbar}",
+    "_glossary": "glossary:\n  debubble: {says: To draw the air out.}\n",
+}
+
+
+@pytest.mark.parametrize("name", UNSOURCED)
+def test_every_kind_of_statement_needs_a_source(name: str, tmp_path: Path) -> None:
+    found = [i for i in issues(small_folder(tmp_path, **{name: UNSOURCED[name]})) if "'source' is missing" in i.what]
+    assert [i.file for i in found] == [f"rules/investment/{name}.yaml"]
+    assert found[0].line > 1
+
+
+def test_a_value_of_a_material_needs_a_source_that_is_listed(tmp_path: Path) -> None:
+    folder = small_folder(tmp_path)
+    (folder / "materials").mkdir()
+    oil = (
+        "slot: oil\nask: Which?\nproperties:\n  dregs: {says: So., dimension: pressure}\n"
+        "materials:\n  thin oil: {kind: thin, properties: {dregs: {value: 3 mbar, source: nobody-1999}}}\n"
+    )
+    (folder / "materials" / "oil.yaml").write_text(oil)
+    (found,) = [i for i in issues(folder) if "source" in i.what]
+    assert (found.file, found.id) == ("rules/materials/oil.yaml", "thin oil")
+    assert "'nobody-1999' is not in any _sources.yaml" in found.what
+
+
+def test_a_word_that_is_explained_needs_a_source_that_is_listed(tmp_path: Path) -> None:
+    words = "glossary:\n  debubble: {says: To draw the air out., source: nobody-1999}\n"
+    (found,) = issues(small_folder(tmp_path, _glossary=words))
+    assert (found.file, found.line, found.id) == ("rules/investment/_glossary.yaml", 2, "debubble")
+    assert "'nobody-1999' is not in any _sources.yaml" in found.what
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "message"),
+    [
+        (DEFECT_FILE, HISS, HISS.replace("leak sound", "leak sond"), "unknown fact 'leak sond'. Did you mean 'leak sound'?"),
+        (DEFECT_FILE, HISS, HISS.replace("hisses", "hises"), "'hises' is no answer to 'leak sound'. Did you mean 'hisses'?"),
+        (DEFECT_FILE, HISS, HISS.replace("for: strong", "for: mighty"), "is not one of: slight, positive, strong, very strong"),
+        (CAUSES_FILE, "do: Replace the hose.", "do: x, moves: [{setting: hose width, to: 3 mm}]", "moves 'hose width', which is no setting"),
+        (CAUSES_FILE, "do: Replace the hose.", "do: x, worsens: [investment.oil-wett]", "Did you mean 'investment.oil-wet'?"),
+    ],
+)  # fmt: skip
+def test_an_undefined_word_is_named_with_the_nearest(file: str, old: str, new: str, message: str, tmp_path: Path) -> None:
+    found = [i for i in spoiled(tmp_path, old, new, file) if message in i.text()]
+    assert [i.file for i in found] == [f"rules/investment/{file}"]
+    assert found[0].line > 1
