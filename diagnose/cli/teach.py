@@ -68,12 +68,18 @@ def _page(given: dict[str, str], name: str, answers: bool, out: Path) -> int:
 @click.option("--level", type=click.IntRange(1, 3), help="1 to 3: how much is told at the start.")
 @click.option("--seed", type=int, default=1, show_default=True, help="The same seed makes the same exercise.")
 @click.option("--student", default="", help="Whose attempt this is, for the class results.")
-@click.option("--results", type=click.Path(dir_okay=False), help="Add the marks to this CSV file of the class.")
+@click.option(
+    "--results",
+    type=click.Path(),
+    multiple=True,
+    metavar="FILE",
+    help="Add the marks to this CSV file, of a student or of the class; can be repeated.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the marking as JSON.")
 @click.pass_obj
 def quiz_command(
     given: dict[str, str], name: str | None, listing: bool, defect: str | None, own_cases: bool, level: int | None,
-    seed: int, student: str, results: str | None, as_json: bool,
+    seed: int, student: str, results: tuple[str, ...], as_json: bool,
 ) -> int:  # fmt: skip
     """Find the hidden cause of a bad part, with few and cheap questions.
 
@@ -85,6 +91,8 @@ def quiz_command(
     of = consultant(given.get("--rules"), given["--units"])
     if listing:
         return _list(of, level, defect)
+    for file in results:
+        _check_results(Path(file))  # before any work is done
     if own_cases:
         exercise = _own(given, of, name, defect or "", level, seed)
     else:
@@ -92,16 +100,16 @@ def quiz_command(
     marking = _hold(of, exercise)
     if marking is None:
         return 130
-    if results:
-        _note(Path(results), student, marking)
     if as_json:
         click.echo(marking.model_dump_json(indent=2))
-        return 0
-    from diagnose.cli.screen import put
-    from diagnose.report.marking import marking_lines
+    else:
+        from diagnose.cli.screen import put
+        from diagnose.report.marking import marking_lines
 
-    named = {marking.named: of.base.cause_name(marking.named)}
-    put(lambda width: marking_lines(marking, width, named))
+        named = {marking.named: of.base.cause_name(marking.named)}
+        put(lambda width: marking_lines(marking, width, named))
+    for file in results:
+        _note(Path(file), student, marking)
     return 0
 
 
@@ -194,6 +202,24 @@ def _typed(quiz: Quiz) -> Iterator[str]:
             yield input("> ")
         except (EOFError, KeyboardInterrupt):
             return
+
+
+def _check_results(path: Path) -> None:
+    """Raise BadInput where marks could not be added, or where a file is of something else."""
+    from diagnose.errors import BadInput
+
+    if path.is_dir() or not path.parent.is_dir():
+        what = "this is a folder." if path.is_dir() else f"there is no folder '{path.parent}'."
+        raise BadInput(what, where=str(path), next_step="Name a CSV file with --results.")
+    try:
+        first = path.read_bytes()[:200].decode("utf-8", "replace").splitlines()[:1] if path.exists() else []
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise BadInput(f"cannot be read ({why}).", where=str(path), next_step="Name another.") from None
+    if first and first != [",".join(RESULT_COLUMNS)]:
+        raise BadInput(
+            "this file holds something other than marks.", where=str(path), next_step="Name another with --results."
+        )
 
 
 def _note(path: Path, student: str, m: Marking) -> None:

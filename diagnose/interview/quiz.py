@@ -12,7 +12,7 @@ from diagnose.errors import BadInput
 from diagnose.interview.prompt import choose
 from diagnose.model.exercise import LEVELS, Marking
 from diagnose.model.vocabulary import NOT_KNOWN
-from diagnose.teach.bench import Bench, facts_of
+from diagnose.teach.bench import Bench, facts_of, spent
 from diagnose.teach.marking import mark
 
 HELP = (
@@ -95,7 +95,7 @@ class Quiz:
             return Said([f"{found.name}: {found.answer} (known already)"])
         if found.answer == NOT_KNOWN:
             return Said([f"{found.name}: nobody wrote it down, so it costs nothing."])
-        return Said([f"{found.name}: {found.answer} ({found.minutes:.0f} min; {self.bench.minutes:.0f} min in all)"])
+        return Said([f"{found.name}: {found.answer} ({spent(found.minutes)}; {spent(self.bench.minutes)} in all)"])
 
     def _look(self) -> Said:
         lines, before = [], ""
@@ -114,7 +114,7 @@ class Quiz:
         told = [f"{name}: {answer}" for name, answer in facts_of(self.bench.known).items()]
         settled = [f"cause: {self.of.base.cause_name(self.bench.named)}"] if self.bench.named else []
         proposed = [f"set {n}: {self.of.show.value(n, v)}" for n, v in self.bench.proposed.items()]
-        return Said([*told, *settled, *proposed, f"Spent: {self.bench.minutes:.0f} min."])
+        return Said([*told, *settled, *proposed, f"Spent: {spent(self.bench.minutes)}."])
 
     def _settle(self, typed: str) -> Said:
         chosen = choose(typed, self.names)
@@ -123,7 +123,7 @@ class Quiz:
         if chosen is None:
             raise BadInput(f"'{typed:.40}' is none of the causes.", next_step="Type causes, then its number.")
         self.bench.named = self.causes[self.names.index(chosen)]
-        return Said([f"Cause: {chosen}. Set what you would change (set NAME = VALUE), then type hand in."])
+        return Said([f"Cause: {chosen}. Say what you would set, if anything (set NAME = VALUE), then hand in."])
 
     def _word(self, typed: str) -> Said:
         found = self.meanings.of(typed)

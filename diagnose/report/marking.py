@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from diagnose.model.exercise import Marking
 from diagnose.report.text import Line, Page
+from diagnose.teach.bench import spent
 
 
 def marking_lines(m: Marking, width: int, name_of: dict[str, str] | None = None) -> list[Line]:
@@ -20,15 +21,15 @@ def marking_lines(m: Marking, width: int, name_of: dict[str, str] | None = None)
     page.head("What you asked for")
     for a in m.asked:
         effect = "decisive" if a.name in m.decisive else "added nothing" if a.name in m.redundant else _moved(a.bits)
-        page.item(f"{a.name}: {a.answer} ({a.minutes:.0f} min) - {effect}")
+        page.item(f"{a.name}: {a.answer} ({spent(a.minutes)}) - {effect}")
     if not m.asked:
         page.say("Nothing.")
     if m.missed:
         page.head("Worth asking for")
         for a in m.missed:
-            page.item(f"{a.name}: {a.answer} ({a.minutes:.0f} min)")
+            page.item(f"{a.name}: {a.answer} ({spent(a.minutes)})")
     page.head("Time and material")
-    page.say(f"You spent {_minutes(m.minutes)}; the program's own questions take {_minutes(m.minutes_enough)} here.")
+    page.say(f"You spent {spent(m.minutes)}; the program's own questions take {spent(m.minutes_enough)} here.")
     if m.numbers:
         page.head("The number to set")
         for n in m.numbers:
@@ -49,10 +50,6 @@ def _borne_out(m: Marking) -> str:
     if not m.right and m.followed_the_evidence:
         return share + " You followed the evidence you had; it was not enough."
     return share
-
-
-def _minutes(minutes: float) -> str:
-    return "no time" if minutes <= 0.0 else "under a minute" if minutes < 0.5 else f"{minutes:.0f} min"
 
 
 def _moved(bits: float) -> str:

@@ -93,6 +93,13 @@ class Bench:
         return f"{setting.name}: {self.of.show.value(setting.name, value)}"
 
 
+def spent(minutes: float) -> str:
+    """Return what something cost, in words: 0 is no time, and a part of a minute is not nothing."""
+    if minutes < 0.5:
+        return "under a minute" if minutes > 0.0 else "no time"
+    return f"{minutes:.0f} min" if minutes < 60.0 else f"{minutes / 60.0:.1f} h"
+
+
 def facts_of(case: Case) -> dict[str, str]:
     """Return every fact of a case as it was written."""
     return {**case.materials, **{n: r.typed for n, r in case.settings.items()}, **case.observations}

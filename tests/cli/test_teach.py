@@ -116,3 +116,26 @@ def test_a_students_name_stays_text_in_the_results_of_the_class(
     assert not rows[1][1].startswith(("=", "+", "-", "@"))
     assert not [ch for ch in rows[1][1] if not ch.isprintable()]
     capsys.readouterr()
+
+
+def test_marks_go_into_a_students_file_and_the_classs(
+    tmp_path: Path, typed: io.StringIO, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own, everyone = tmp_path / "ada.csv", tmp_path / "class.csv"
+    assert run(["teach", "quiz", "1", "--student", "Ada", "--results", str(own), "--results", str(everyone)]) == 0
+    capsys.readouterr()
+
+    assert own.read_bytes() == everyone.read_bytes()
+
+
+@pytest.mark.parametrize("where", ["folder", "no folder", "a letter"])
+def test_a_place_for_marks_that_will_not_do_is_said_before_the_exercise(
+    tmp_path: Path, typed: io.StringIO, capsys: pytest.CaptureFixture[str], where: str
+) -> None:
+    (tmp_path / "letter.csv").write_text("Dear class,\n")
+    places = {"folder": tmp_path, "no folder": tmp_path / "x" / "y.csv", "a letter": tmp_path / "letter.csv"}
+
+    with pytest.raises(BadInput, match="folder|other than marks"):
+        run(["teach", "quiz", "1", "--results", str(places[where])])
+    assert capsys.readouterr().err == ""
+    assert (tmp_path / "letter.csv").read_text() == "Dear class,\n"

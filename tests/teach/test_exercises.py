@@ -153,7 +153,7 @@ def test_the_talk_takes_a_student_through(bench: Bench) -> None:
 
     assert bench.of.base.cause_name(bench.exercise.cause) not in opening
     assert look
-    assert "min in all" in quiz.hear(bench.open_facts()[0].name).lines[0]
+    assert " in all)" in quiz.hear(bench.open_facts()[0].name).lines[0]
     assert "none of the causes" in quiz.hear("cause = purple").lines[0]
     assert "Name a cause first" in quiz.hear("hand in").lines[0]
     assert "is no setting" in quiz.hear("set purple = 3").lines[0]

@@ -6,8 +6,10 @@ import pytest
 
 from diagnose.consult import Consultant
 from diagnose.errors import BadInput
+from diagnose.model.case import Recorded
 from diagnose.model.vocabulary import STAGES
 from diagnose.report.lesson import NEW_PAGE, sheet_lines
+from diagnose.rulebase.cases import fact_value
 from diagnose.teach.sheet import sheet
 
 DEFECTS = ("mold.soft-core", "mold.visible-seam", "wax.flash", "tree.part-falls-off", "casting.shrink-porosity")
@@ -30,11 +32,10 @@ def test_a_worked_number_is_the_one_the_calculator_gives(of: Consultant) -> None
     made = sheet(of, "mold.soft-core")
     reckoned = [s for s in made.sections if s.title.startswith("Reckoned")]
 
-    done = of.resolver.run_one(
-        "cure schedule",
-        {"rubber": "natural rubber", "rubber thickness": 0.0254, "platen temperature": 425.93, "cure time": 2100.0,
-         "rubber start temperature": 295.93},
-    )  # fmt: skip
+    (recorded,) = [s for s in made.sections if s.title == "The numbers, worked"]
+    typed = dict(point.split(": ", 1) for point in recorded.points)
+    known = {n: v.value if isinstance(v := fact_value(of.base, n, text), Recorded) else v for n, text in typed.items()}
+    done = of.resolver.run_one("cure schedule", known)
     shown = of.show.value("cure time against need", done.results["cure time against need"])
     assert any(f"cure time against need = {shown}" in s.points for s in reckoned)
 
