@@ -105,7 +105,7 @@ class Consultant:
         questions = self.questions(standing, case)
         found = self._presented(standing, questions, case.known())
         written = (case.notes, *(t.changed for t in case.trials))
-        said = [h.says for text in written for h in self.dangers.touched(text)]
+        said = [h.says for text in written if text for h in self.dangers.touched(text)]
         found = found.model_copy(update={"cautions": tuple(dict.fromkeys((*said, *found.cautions)))})
         earlier = self.hands_over(standing)
         if earlier is not None:

@@ -11,6 +11,7 @@ from diagnose.report.pictures.picture import Picture
 
 IN_FULL, ROWS = 3, 24
 """Defects up to which every cause is drawn with its name, and defects drawn at most; the table has all."""
+TITLE = "How soon each cause is found, and how well it is told apart"
 MOSTLY = 0.8  # a cause found first in fewer plays than this is marked
 ENOUGH = BAYES_FACTOR["positive"]  # a pair of causes that no finding shifts by this factor counts as hard to tell apart
 TOP = 300.0  # a factor from which on the shade stays the same
@@ -23,7 +24,7 @@ def coverage_picture(c: Coverage) -> Picture:
     full = len(c.defects) <= IN_FULL
     return Picture(
         name="coverage",
-        title="How soon each cause is found, and how well it is told apart",
+        title=f"{TITLE}: questions; found first; x apart" if full else TITLE,
         alt=_alt(c, causes, weakest),
         header=("defect", "cause", "found first", "questions", "hardest to tell from", "factor", "told by"),
         rows=tuple(_row(d, cause) for d in c.defects for cause in d.causes),
@@ -62,12 +63,12 @@ def _bars(d: DefectCovered) -> Bars:
         Bar(c.name, 0.0, c.questions, _beside(c), "revised" if _hard(c) or c.right_first < MOSTLY else "recorded")
         for c in d.causes
     )
-    return Bars(f"questions asked until it is found: {d.name}", bars)
+    return Bars(f"questions: {d.name}", bars)
 
 
 def _beside(c: CauseCovered) -> str:
-    apart = "" if c.factor is None else f"; apart by {c.factor:.0f}"
-    return f"{c.questions:.1f}; found {c.right_first:.0%}{apart}"
+    apart = "" if c.factor is None else f"; x{c.factor:.0f}"
+    return f"{c.questions:.1f}; {c.right_first:.0%}{apart}"
 
 
 def _grid(defects: list[DefectCovered], of: int) -> Grid:
