@@ -30,6 +30,10 @@ WAIT = 2.0
 PATIENCE = 60.0
 """How long we go on trying before a person hears that the library is busy. [s]"""
 NAP = (0.002, 0.05)
+CACHE = 262_144
+"""How much of the file SQLite may hold in memory; a small library takes what it needs. [KiB]"""
+JOURNAL = 16_384
+"""How long the journal grows before it goes into the file: in a large import a page is often written anew. [pages]"""
 Problems = (SQLAlchemyError, sqlite3.Error, OSError)
 
 
@@ -164,10 +168,11 @@ def _to_file(place: Place) -> Engine:
             if not writable:
                 conn = _readable(conn, path)
             conn.execute("PRAGMA foreign_keys = ON")
-            conn.execute("PRAGMA cache_size = -65536")
+            conn.execute(f"PRAGMA cache_size = -{CACHE}")
             if writable and schema.is_ours(conn):
                 conn.execute(f"PRAGMA journal_mode = {journal}")
                 conn.execute("PRAGMA synchronous = FULL")
+                conn.execute(f"PRAGMA wal_autocheckpoint = {JOURNAL}")
         except BaseException:
             conn.close()
             raise

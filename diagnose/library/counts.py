@@ -7,7 +7,7 @@ case is confirmed, closed or not; a trial once its result is told.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from sqlalchemy import Connection, delete, select
@@ -15,27 +15,11 @@ from sqlalchemy import Connection, delete, select
 from diagnose.library import tables as t
 from diagnose.library.adding import add
 from diagnose.library.kept import Kept
+from diagnose.library.leaf import Leaf, leaf_of
 from diagnose.library.words import WordBook
 
-UNLISTED = "unlisted"
-"""The cause that a diagnosis names when it is none of those that the rules base lists."""
 TABLES = (t.case_counts, t.cause_counts, t.trial_counts, t.calibration)
-LONGEST = 200
-"""How much of what was changed in a trial tells it from another: an index has its limits."""
-
 Amounts = dict[tuple[Any, ...], list[float]]
-
-
-def true_causes(kept: Kept) -> tuple[str, ...]:
-    """Return what a case turned out to be, `unlisted` for none of the listed causes; empty while not confirmed."""
-    return (*kept.confirmed, UNLISTED) if kept.other_cause else kept.confirmed
-
-
-def names_counted(kept: Kept) -> Iterator[str]:
-    """Yield every name that counting a case needs a number for."""
-    yield kept.defect
-    yield from true_causes(kept)
-    yield from (trial.cause for trial in kept.trials)
 
 
 class Tally:
@@ -48,28 +32,29 @@ class Tally:
         self.trials: Amounts = defaultdict(lambda: [0])
         self.chances: Amounts = defaultdict(lambda: [0, 0, 0.0])
 
-    def add(self, kept: Kept, shop: int, sign: int = 1) -> None:
+    def add(self, leaf: Leaf, shop: int, sign: int = 1) -> None:
         """Count a case, or with sign -1 take it out again."""
-        here = (shop, self.numbers[kept.defect], kept.month)
-        true = true_causes(kept)
-        amount = self.cases[(*here, kept.currency)]
+        number, true = self.numbers, leaf.true
+        defect, month = number[leaf.defect], leaf.month
+        amount = self.cases[shop, defect, month, leaf.currency]
         amount[0] += sign
-        amount[1] += sign * bool(true)
-        if kept.cost is not None:
+        if leaf.cost is not None:
             amount[2] += sign
-            amount[3] += sign * kept.cost
-        for trial in kept.trials:
-            if trial.result and trial.changed:
-                changed = " ".join(trial.changed.split())[:LONGEST]
-                self.trials[(*here, self.numbers[trial.cause], trial.result, changed)][0] += sign
+            amount[3] += sign * leaf.cost
+        for cause, result, changed in leaf.tried:
+            self.trials[shop, defect, month, number[cause], result, changed][0] += sign
+        if not true:
+            return
+        amount[1] += sign
         for cause in true:
-            self.causes[(*here, self.numbers[cause])][0] += sign / len(true)
-        if true and kept.said:
-            for place, chance in enumerate(kept.said.causes):
-                said = self.chances[(*here, place == 0, tenth(chance.chance))]
-                said[0] += sign
-                said[1] += sign * (chance.cause in true)
-                said[2] += sign * chance.chance
+            self.causes[shop, defect, month, number[cause]][0] += sign / len(true)
+        first = True
+        for cause, chance in leaf.said[2] if leaf.said else ():
+            said = self.chances[shop, defect, month, first, tenth(chance)]
+            said[0] += sign
+            said[1] += sign * (cause in true)
+            said[2] += sign * chance
+            first = False
 
     def write(self, conn: Connection) -> None:
         """Add the amounts to the count tables."""
@@ -88,8 +73,9 @@ def recount(conn: Connection, book: WordBook, kepts: Iterable[tuple[Kept, int]])
         conn.execute(delete(table))
     tally = Tally(book.ids)
     for kept, shop in kepts:
-        book.learn(conn, names_counted(kept))
-        tally.add(kept, shop)
+        leaf = leaf_of(kept)
+        book.learn(conn, leaf.names)
+        tally.add(leaf, shop)
     tally.write(conn)
 
 

@@ -11,8 +11,8 @@ from rapidfuzz import process
 from diagnose.errors import BadInput
 from diagnose.library.amounts import amount
 from diagnose.library.csv_text import Sheet, write_sheet
-from diagnose.library.intake import Read
 from diagnose.library.kept import Kept, checked
+from diagnose.library.lines import Read
 from diagnose.library.mapping import IGNORED, Column, Columns
 from diagnose.model.case import Recorded
 from diagnose.model.vocabulary import NOT_KNOWN, STAGES

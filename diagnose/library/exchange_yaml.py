@@ -13,8 +13,8 @@ from typing import Any
 
 from diagnose.errors import BadInput
 from diagnose.library.files import write_whole
-from diagnose.library.intake import Read
 from diagnose.library.kept import Kept, Tried, checked
+from diagnose.library.lines import Read
 from diagnose.model.case import Case
 from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.rulebase.cases import case_from_text, case_to_text

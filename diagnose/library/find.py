@@ -10,6 +10,7 @@ from sqlalchemy import ColumnElement, Connection, Select, and_, exists, false, f
 
 from diagnose.errors import BadInput
 from diagnose.library import tables as t
+from diagnose.library.leaf import MATERIAL
 from diagnose.library.words import WordBook
 
 
@@ -91,7 +92,7 @@ def conditions(conn: Connection, book: WordBook, wanted: Wanted) -> list[ColumnE
         found.append(_of_case(t.diagnoses, _is(t.diagnoses.c.first_cause_id, book.known(conn, wanted.said))))
     if wanted.material:
         same = _is(t.facts.c.answer_id, book.known(conn, wanted.material))
-        found.append(_of_case(t.facts, and_(t.facts.c.kind == t.MATERIAL, same)))
+        found.append(_of_case(t.facts, and_(t.facts.c.kind == MATERIAL, same)))
     return found + _dates(wanted)
 
 

@@ -15,7 +15,7 @@ from diagnose.library import bulk
 from diagnose.library import tables as t
 from diagnose.library.kept import from_json
 from diagnose.library.read import load
-from diagnose.library.sheaf import Row
+from diagnose.library.sheaf import Entry, Row
 from diagnose.library.words import AT_ONCE, WordBook
 from diagnose.library.write import Writer
 
@@ -96,7 +96,7 @@ def undo(conn: Connection, book: WordBook, writer: Writer, change: int, last: Ch
     returning = [c for c, text in before.items() if text is not None and c not in now]
     kepts = {c: from_json(before[c] or "") for c in returning}
     if kepts:
-        writer.insert([Row(c, writer.shop(k.shop), numbers[c] + 1, k) for c, k in kepts.items()])
+        writer.insert([Entry.of(Row(c, writer.shop(k.shop), numbers[c] + 1, k)) for c, k in kepts.items()])
     for c, text in before.items():
         if text is not None and c in now:
             writer.replace(Row(c, now[c].shop, numbers[c], now[c].kept), from_json(text))

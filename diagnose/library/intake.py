@@ -7,10 +7,9 @@ same.
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import islice
-from pathlib import Path
 
 from sqlalchemy import Column, Connection, select
 
@@ -18,21 +17,18 @@ from diagnose.errors import BadInput
 from diagnose.library import anonymise, history
 from diagnose.library import tables as t
 from diagnose.library.kept import Kept, from_json
+from diagnose.library.leaf import Leaf
+from diagnose.library.lines import PART, Read, Ready
 from diagnose.library.read import load
 from diagnose.library.sheaf import Row
 from diagnose.library.store import Library
 from diagnose.library.words import AT_ONCE
 
-PART = 2000
-"""How many cases go into one transaction."""
-
 SHOWN = 20
 IN_THIS_FILE = 0
 """Stands for the number of a case that is only in the file yet."""
 
-Read = tuple[str, Kept | BadInput]
-"""Where something stands (`line 7`) and the case that it holds, or why it holds none."""
-Good = list[tuple[str, Kept]]
+Good = list[tuple[str, Ready]]
 
 
 @dataclass
@@ -55,7 +51,7 @@ class Sorted:
     """A part of an import, looked through: what is new, what is put over ours, and the marks of what is new."""
 
     report: Report = field(default_factory=Report)
-    new: list[Kept] = field(default_factory=list)
+    new: list[Leaf] = field(default_factory=list)
     updates: list[tuple[Row, Kept]] = field(default_factory=list)
     marks: dict[str, str] = field(default_factory=dict)
 
@@ -105,10 +101,11 @@ class Intake:
         for where, found in part:
             if isinstance(found, BadInput):
                 self.report.faults.append((where, found.message()))
-            elif self.manner.shop and not found.shop:
-                good.append((where, found.model_copy(update={"shop": self.manner.shop})))
-            else:
-                good.append((where, found))
+                continue
+            ready = found if isinstance(found, Ready) else Ready.of(found)
+            if self.manner.shop and not ready.leaf.shop:
+                ready = ready._replace(leaf=ready.leaf._replace(shop=self.manner.shop))
+            good.append((where, ready))
         return good
 
     def _part(self, good: Good) -> None:
@@ -133,9 +130,9 @@ class Intake:
         if change is None:
             self.library.note(conn, new, self.manner.what)
             change = new
-        rows = self.library.put(conn, found.new)
-        found.report.names += [r.kept.name for r in rows[:SHOWN]]
-        history.note_cases(conn, change, ((r.id, 1, None) for r in rows))
+        entries = self.library.put(conn, found.new)
+        found.report.names += [e.name for e in entries[:SHOWN]]
+        history.note_cases(conn, change, ((e.id, 1, None) for e in entries))
         if found.updates:
             writer = self.library.writer(conn)
             for before, after in found.updates:
@@ -147,30 +144,32 @@ class Intake:
     def _sort_out(self, conn: Connection, good: Good) -> Sorted:
         """Return what is new, and what is the same as here or as something earlier in the file."""
         found = Sorted()
-        by_uid = _ours(conn, t.cases.c.uid, {k.uid for _, k in good if k.uid})
-        marks = [] if self.manner.again else [k.fingerprint() for _, k in good]
-        by_mark = _ours(conn, t.cases.c.fingerprint, set(marks))
-        for i, (where, kept) in enumerate(good):
-            if kept.uid and kept.uid in by_uid:
-                self._same_uid(conn, found, where, kept, by_uid[kept.uid])
+        by_uid = _ours(conn, t.cases.c.uid, {ready.leaf.uid for _, ready in good if ready.leaf.uid})
+        marks = set() if self.manner.again else {ready.leaf.fingerprint for _, ready in good}
+        by_mark = _ours(conn, t.cases.c.fingerprint, marks)
+        for where, ready in good:
+            leaf = ready.leaf
+            if leaf.uid and leaf.uid in by_uid:
+                self._same_uid(conn, found, where, ready, by_uid[leaf.uid])
                 continue
             if marks:
-                mark = marks[i]
+                mark = leaf.fingerprint
                 here = by_mark[mark][1] if mark in by_mark else self._met.get(mark) or found.marks.get(mark)
                 if here:
                     found.report.same.append((where, here))
                     continue
                 found.marks[mark] = where
-            if kept.uid:
-                by_uid[kept.uid] = (IN_THIS_FILE, where)
-            found.new.append(kept)
+            if leaf.uid:
+                by_uid[leaf.uid] = (IN_THIS_FILE, where)
+            found.new.append(leaf)
         return found
 
-    def _same_uid(self, conn: Connection, found: Sorted, where: str, theirs: Kept, ours: tuple[int, str]) -> None:
+    def _same_uid(self, conn: Connection, found: Sorted, where: str, ready: Ready, ours: tuple[int, str]) -> None:
         number, name = ours
         if number == IN_THIS_FILE:
             found.report.same.append((where, name))
             return
+        theirs = ready.kept.model_copy(update={"shop": ready.leaf.shop})
         row = load(conn, self.library.database.words, [number])[0]
         # An anonymised case that comes back is ours, only with less in it.
         if theirs.shop == anonymise.SHOP or alike(row.kept, theirs) or _was_once(conn, number, theirs):
@@ -199,25 +198,3 @@ def _ours(conn: Connection, column: Column[str], values: set[str]) -> dict[str, 
         query = select(column, t.cases.c.id, t.cases.c.name).where(column.in_(wanted[i : i + AT_ONCE]))
         found.update({value: (number, name) for value, number, name in conn.execute(query)})
     return found
-
-
-def lines_of(path: Path) -> Iterator[Read]:
-    """Yield the cases of a file of JSON Lines; raise BadInput when it cannot be opened."""
-    try:
-        with path.open("rb") as file:
-            yield from numbered(file)
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise BadInput(f"cannot be read ({reason}).", where=str(path), next_step="Check the name.") from None
-
-
-def numbered(lines: Iterable[bytes]) -> Iterator[Read]:
-    """Yield the cases of JSON Lines, each with its line number; empty lines are passed over."""
-    for number, line in enumerate(lines, 1):
-        text = line.strip().removeprefix(b"\xef\xbb\xbf")
-        if not text:
-            continue
-        try:
-            yield f"line {number}", from_json(text)
-        except BadInput as error:
-            yield f"line {number}", error

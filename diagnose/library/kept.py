@@ -6,9 +6,8 @@ case.
 
 from __future__ import annotations
 
-import hashlib
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Literal, NamedTuple, TypeVar
 
 from pydantic import AfterValidator, Field, StringConstraints, ValidationError, field_validator
@@ -27,6 +26,8 @@ Name = Annotated[str, StringConstraints(max_length=300)]
 LEAST_CHANCE = 0.001
 """Causes with less were not named to anybody."""
 ZERO = "\\u0000"
+UNLISTED = "unlisted"
+"""The cause that a diagnosis names when it is none of those that the rules base lists."""
 # SQLite does not keep the sign of a zero.
 Number = Annotated[float, Field(allow_inf_nan=False), AfterValidator(lambda value: value + 0.0)]
 _ISO_MONTH = re.compile(r"(\d{4})-(\d{2})(?:-\d{2})?")
@@ -181,6 +182,11 @@ class Kept(Record):
         return self.model_copy(update={f: getattr(other, f) for f in fields})
 
     @property
+    def true_causes(self) -> tuple[str, ...]:
+        """Return what it turned out to be, `unlisted` for none of the listed causes; empty while not confirmed."""
+        return (*self.confirmed, UNLISTED) if self.other_cause else self.confirmed
+
+    @property
     def state(self) -> State:
         """Return how far the case has come."""
         if self.closed_at:
@@ -214,22 +220,9 @@ class Kept(Record):
         for name, answer in self.observations.items():
             yield Told("observation", name, "", answer=answer)
 
-    def fingerprint(self, facts: Iterable[Told] | None = None) -> str:
-        """Return a fingerprint of what was told; a case taken in twice has it twice."""
-        # The zero byte is in no text that is kept, so no two different lists are joined to the same text.
-        told = [f"{f.kind}\0{f.name}\0{f.answer}\0{_digits(f)}" for f in facts or self.facts()]
-        text = "\0\0".join((self.part, self.defect, self.date, self.notes, *sorted(told)))
-        return hashlib.blake2b(text.encode(), digest_size=16).hexdigest()
-
     def to_json(self) -> str:
         """Return the case as one line of JSON that reads back to the same case."""
         return self.model_dump_json(exclude_defaults=True)
-
-
-def _digits(fact: Told) -> str:
-    # Nine digits: the same reading typed in another unit is the same fact.
-    numbers = fact.readings if fact.readings is not None else () if fact.number is None else (fact.number,)
-    return " ".join(f"{n:.9g}" for n in numbers)
 
 
 def made(kind: type[R], fields: Mapping[str, object]) -> R:

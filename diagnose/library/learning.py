@@ -16,7 +16,6 @@ from sqlalchemy import Connection, and_, delete, func, insert, select
 from diagnose.library import tables as t
 from diagnose.library.adding import NEARLY_NOTHING
 from diagnose.library.connect import Database
-from diagnose.library.counts import true_causes
 from diagnose.library.kept import Kept
 from diagnose.library.outcomes import keep
 from diagnose.library.read import load
@@ -48,7 +47,7 @@ def learn(
             rows = load(conn, database.words, list(conn.execute(query.limit(at_once)).scalars()))
         if not rows:
             break
-        heard = [(row, list(hear(row.kept, true_causes(row.kept)))) for row in rows]
+        heard = [(row, list(hear(row.kept, row.kept.true_causes))) for row in rows]
         database.write(lambda conn, change: _keep(conn, database.words, heard))  # noqa: B023 - done at once
         done += len(rows)
         if progress:

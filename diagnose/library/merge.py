@@ -13,8 +13,9 @@ from sqlalchemy import insert, select
 
 from diagnose.errors import BadInput
 from diagnose.library import tables as t
-from diagnose.library.intake import Intake, Manner, Read, Report, alike
+from diagnose.library.intake import Intake, Manner, Report, alike
 from diagnose.library.kept import Kept, from_json
+from diagnose.library.lines import Read
 from diagnose.library.store import Library
 
 

@@ -12,6 +12,7 @@ from sqlalchemy import BindParameter, Connection, RowMapping, Select, Table, bin
 from diagnose.library import tables as t
 from diagnose.library.features import unpack_chances, unpack_evidence
 from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Spoke, Tried
+from diagnose.library.leaf import MATERIAL, OBSERVATION, SETTING
 from diagnose.library.sheaf import CHILDREN, Row
 from diagnose.library.words import AT_ONCE, WordBook
 
@@ -88,9 +89,9 @@ def _kept(head: RowMapping, rows: dict[Table, list[dict[str, Any]]], said: Said 
     return Kept(
         name=head["name"], uid=head["uid"], shop=shop, author=head["author"], opened_at=head["opened_at"],
         closed_at=head["closed_at"], part=head["part"], defect=defect, date=head["date"], notes=head["notes"],
-        materials={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == t.MATERIAL},
-        settings={f["name_id"]: Set(typed=f["typed"], value=_value(f)) for f in facts if f["kind"] == t.SETTING},
-        observations={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == t.OBSERVATION},
+        materials={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == MATERIAL},
+        settings={f["name_id"]: Set(typed=f["typed"], value=_value(f)) for f in facts if f["kind"] == SETTING},
+        observations={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == OBSERVATION},
         said=said, trials=_trials(rows), confirmed=tuple(c["cause_id"] for c in rows[t.confirmed]),
         other_cause=head["other_cause"], cost=head["cost"], currency=head["currency"],
         photos=tuple(Photo(path=p["path"], digest=p["digest"]) for p in rows[t.photos]),

@@ -23,6 +23,7 @@ from diagnose.library import tables as t
 from diagnose.library.backup import BESIDE
 from diagnose.library.connect import Database
 from diagnose.library.features import CHANCE_SIZE, SPOKE_SIZE, pack
+from diagnose.library.leaf import leaf_of
 from diagnose.library.numbers import STARTS
 from diagnose.library.place import place
 from diagnose.library.read import stream
@@ -238,12 +239,11 @@ def _make_anew(conn: Connection, database: Database) -> None:
     """Make anew what follows from other rows: the heads' columns, packed facts, and counts."""
     rows = list(stream(conn, database.words))
     for row in rows:
-        database.words.learn(conn, (row.kept.defect, *counts.true_causes(row.kept)))
-        columns = {"stage": row.kept.stage, "state": row.kept.state, "causes": len(counts.true_causes(row.kept))}
+        leaf = leaf_of(row.kept)
+        columns = {"stage": row.kept.stage, "state": row.kept.state, "causes": len(leaf.true)}
         conn.execute(update(t.cases).where(t.cases.c.id == row.id).values(columns))
-        database.words.learn(conn, (name for f in row.kept.facts() for name in (f.name, f.answer)))
-        packed = pack(row.kept.facts(), database.words.ids)
-        conn.execute(
-            insert(t.features).values(defect_id=database.words.ids[row.kept.defect], case_id=row.id, packed=packed)
-        )
+        database.words.learn(conn, leaf.names)
+        packed = pack(leaf.facts, database.words.ids)
+        defect = database.words.ids[leaf.defect]
+        conn.execute(insert(t.features).values(defect_id=defect, case_id=row.id, packed=packed))
     counts.recount(conn, database.words, ((r.kept, r.shop) for r in rows))

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlalchemy import Table
 
 from diagnose.library import tables as t
-from diagnose.library.counts import true_causes
 from diagnose.library.features import pack, pack_chances, pack_evidence
-from diagnose.library.kept import Kept, Told
+from diagnose.library.kept import Kept
+from diagnose.library.leaf import Leaf, leaf_of
 
 CHILDREN = (t.facts, t.features, t.diagnoses, t.trials, t.moves, t.confirmed, t.photos)
-_KINDS = {"material": t.MATERIAL, "setting": t.SETTING, "observation": t.OBSERVATION}
 
 
 @dataclass(frozen=True)
@@ -28,25 +26,22 @@ class Row:
     kept: Kept
 
 
-def names_in(kepts: Iterable[Kept]) -> set[str]:
-    """Return every name that cases need a number for."""
-    found: set[str] = set()
-    for kept in kepts:
-        found.add(kept.defect)
-        found.update(true_causes(kept))
-        for mapping in (kept.materials, kept.observations):
-            found.update(mapping)
-            found.update(mapping.values())
-        found.update(kept.settings)
-        if kept.said:
-            found.update([c.cause for c in kept.said.causes])
-            for spoke in kept.said.evidence:
-                found.add(spoke.rule)
-                found.add(spoke.cause)
-        for trial in kept.trials:
-            found.add(trial.cause)
-            found.update([m.setting for m in trial.moves])
-    return found
+class Entry(NamedTuple):
+    """A case ready for the tables, with the numbers and the name that it has in this library."""
+
+    id: int
+    shop: int
+    revision: int
+    uid: str
+    name: str
+    opened_at: str
+    leaf: Leaf
+
+    @classmethod
+    def of(cls, row: Row) -> Entry:
+        """Return a case that has its name already."""
+        leaf = leaf_of(row.kept)
+        return cls(row.id, row.shop, row.revision, leaf.uid, leaf.name, leaf.opened_at, leaf)
 
 
 class Sheaf:
@@ -56,61 +51,45 @@ class Sheaf:
         self.numbers = numbers
         self.rows: dict[Table, list[tuple[Any, ...]]] = {table: [] for table in (t.cases, *CHILDREN)}
 
-    def add(self, row: Row) -> None:
+    def add(self, entry: Entry) -> None:
         """Put in a case."""
-        kept, number = row.kept, self.numbers
-        case, defect = row.id, self.numbers[row.kept.defect]
-        facts = list(kept.facts())
-        self.rows[t.cases].append(self._case(row, defect, facts))
-        self.rows[t.facts] += [
+        number, rows, case, leaf = self.numbers, self.rows, entry.id, entry.leaf
+        defect = number[leaf.defect]
+        stage, state, closed_at, author, part, notes, search, other_cause = leaf.head
+        rows[t.cases].append(
             (
-                case, number[f.name], defect, _KINDS[f.kind], f.number,
-                json.dumps(f.readings) if f.readings is not None else None, number[f.answer], f.typed,
-            )
-            for f in facts
-        ]  # fmt: skip
-        self.rows[t.features].append((defect, case, pack(facts, number)))
-        self._said(kept, case)
-        self._trials(kept, case, defect)
-        for i, cause in enumerate(kept.confirmed, 1):
-            self.rows[t.confirmed].append((case, i, number[cause], defect))
-        for i, photo in enumerate(kept.photos, 1):
-            self.rows[t.photos].append((case, i, photo.path, photo.digest))
-
-    def _case(self, row: Row, defect: int, facts: list[Told]) -> tuple[Any, ...]:
-        k = row.kept
-        return (
-            row.id, k.uid, k.name, row.shop, defect, k.stage, k.state, k.date, k.month, k.opened_at, k.closed_at,
-            k.author, k.part, k.notes, _search(k), k.other_cause, len(true_causes(k)), k.cost, k.currency, row.revision,
-            k.fingerprint(facts),
-        )  # fmt: skip
-
-    def _said(self, kept: Kept, case: int) -> None:
-        said, number = kept.said, self.numbers
-        if said is None:
-            return
-        cause, chance = (said.causes[0].cause, said.causes[0].chance) if said.causes else ("", 0.0)
-        self.rows[t.diagnoses].append(
-            (
-                case, said.at, said.verdict, number[cause], chance, pack_chances(said.causes, number),
-                pack_evidence(said.evidence, number),
+                case, entry.uid, entry.name, entry.shop, defect, stage, state, leaf.date, leaf.month, entry.opened_at,
+                closed_at, author, part, notes, search, other_cause, len(leaf.true), leaf.cost, leaf.currency,
+                entry.revision, leaf.fingerprint,
             )
         )  # fmt: skip
+        rows[t.facts] += [
+            (case, number[name], defect, kind, value, readings, number[answer], typed)
+            for kind, name, typed, value, readings, answer in leaf.facts
+        ]
+        rows[t.features].append((defect, case, pack(leaf.facts, number)))
+        if leaf.said is not None:
+            at, verdict, causes, spoke = leaf.said
+            cause, chance = causes[0] if causes else ("", 0.0)
+            ranked, evidence = pack_chances(causes, number), pack_evidence(spoke, number)
+            rows[t.diagnoses].append((case, at, verdict, number[cause], chance, ranked, evidence))
+        if leaf.trials:
+            self._trials(leaf, case, defect)
+        for i, cause in enumerate(leaf.confirmed, 1):
+            rows[t.confirmed].append((case, i, number[cause], defect))
+        for i, (path, digest) in enumerate(leaf.photos, 1):
+            rows[t.photos].append((case, i, path, digest))
 
-    def _trials(self, kept: Kept, case: int, defect: int) -> None:
+    def _trials(self, leaf: Leaf, case: int, defect: int) -> None:
         number = self.numbers
-        for i, tried in enumerate(kept.trials, 1):
-            self.rows[t.trials].append(
-                (
-                    case, i, tried.date, tried.changed, tried.outcome, tried.result, number[tried.cause], defect,
-                    tried.author,
-                )
-            )  # fmt: skip
-            self.rows[t.moves] += [
-                (case, i, number[m.setting], m.before, m.before_si, m.after, m.after_si) for m in tried.moves
-            ]
+        for i, (date, changed, outcome, result, cause, author, moves) in enumerate(leaf.trials, 1):
+            self.rows[t.trials].append((case, i, date, changed, outcome, result, number[cause], defect, author))
+            self.rows[t.moves] += [(case, i, number[setting], *values) for setting, *values in moves]
 
 
-def _search(kept: Kept) -> str:
-    trials = (x for tried in kept.trials for x in (tried.changed, tried.outcome))
-    return "\n".join(p for p in (kept.part, kept.notes, kept.other_cause, *trials) if p).casefold()
+def names_in(leaves: Iterable[Leaf]) -> set[str]:
+    """Return every name that cases need a number for."""
+    found: set[str] = set()
+    for leaf in leaves:
+        found.update(leaf.names)
+    return found

@@ -90,7 +90,10 @@ def _ranges(conn: Connection, defects: Sequence[int], names: Sequence[int]) -> d
         return {}
     defect, name = t.words.alias("defect"), t.words.alias("name")
     value = t.facts.c.number
-    these = [t.facts.c.defect_id == defect.c.id, t.facts.c.name_id == name.c.id, t.facts.c.answer_id == t.NOTHING]
+    these = [
+        t.INDEXED, t.facts.c.defect_id == defect.c.id, t.facts.c.name_id == name.c.id,
+        t.facts.c.answer_id == t.NOTHING,
+    ]  # fmt: skip
     ends = [
         select(value).where(*these, value.is_not(None)).order_by(end).limit(1).correlate(defect, name).scalar_subquery()
         for end in (value.asc(), value.desc())

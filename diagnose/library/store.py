@@ -18,9 +18,10 @@ from diagnose.library.connect import Database
 from diagnose.library.find import Line, Wanted, find, how_many, numbers
 from diagnose.library.history import Change
 from diagnose.library.kept import Kept, Said, checked
+from diagnose.library.leaf import Leaf, fingerprint, leaf_of
 from diagnose.library.place import place
 from diagnose.library.read import load, stream
-from diagnose.library.sheaf import Row
+from diagnose.library.sheaf import Entry, Row
 from diagnose.library.write import Writer
 from diagnose.model.case import Case
 from diagnose.model.diagnosis import Diagnosis
@@ -76,10 +77,11 @@ class Library:
         many = list(kepts)
 
         def work(conn: Connection, change: int) -> list[Kept]:
-            rows = self.put(conn, many)
+            entries = self.put(conn, [leaf_of(kept) for kept in many])
             self.note(conn, change, what)
-            history.note_cases(conn, change, ((r.id, 1, None) for r in rows))
-            return [r.kept for r in rows]
+            history.note_cases(conn, change, ((e.id, 1, None) for e in entries))
+            as_kept = ({"name": e.name, "uid": e.uid, "opened_at": e.opened_at} for e in entries)
+            return [kept.model_copy(update=named) for kept, named in zip(many, as_kept, strict=True)]
 
         return self.database.write(work) if many else []
 
@@ -146,7 +148,7 @@ class Library:
 
     def same_as(self, case: Case) -> str | None:
         """Return the name of a case that was told the very same, if there is one."""
-        mark = Kept.of(case).fingerprint()
+        mark = fingerprint(Kept.of(case))
         with self.database.read() as conn:
             query = select(t.cases.c.name).where(t.cases.c.fingerprint == mark).order_by(t.cases.c.id)
             return conn.execute(query.limit(1)).scalar()
@@ -204,12 +206,12 @@ class Library:
         """Return what puts cases into the tables in this transaction."""
         return Writer(conn, self.database.words, self.now())
 
-    def put(self, conn: Connection, kepts: list[Kept]) -> list[Row]:
+    def put(self, conn: Connection, leaves: list[Leaf]) -> list[Entry]:
         """Put new cases in; the caller notes the change."""
         writer = self.writer(conn)
-        rows = writer.add(kepts)
+        entries = writer.add(leaves)
         writer.finish()
-        return rows
+        return entries
 
     def note(self, conn: Connection, change: int, what: str, undoes: int | None = None) -> None:
         """Write down what is done in this transaction."""

@@ -8,7 +8,7 @@ counters      the next number of a case, a change, a word; taking a change numbe
 words         every name once
 shops         whose cases these are: this shop is 1, others come in by merging and importing
 cases         one row for each case: what it is, where it stands, and the columns that searches and summaries use
-facts         what was told of a case: material, setting or observation; indexed by defect for aggregation
+facts         what was told of a case: material, setting or observation; the first two indexed by defect, to sum up
 features      the same facts packed for reading thousands at once, clustered by defect (see `features.py`)
 diagnoses     what was said of a case when it was last diagnosed: verdict, first cause and its chance; every cause named
               then, and every rule that spoke, are packed (see `features.py`)
@@ -54,14 +54,16 @@ from sqlalchemy import (
     String,
     Table,
     Text,
+    literal_column,
 )
 
-SCHEMA_VERSION = 1
+from diagnose.library.leaf import OBSERVATION
+
+SCHEMA_VERSION = 2
 """Of these tables. A library of a higher version is refused, one of a lower version is upgraded after a backup."""
 
 STATES = ("opened", "diagnosed", "tried", "confirmed", "closed")
 RESULTS = ("", "cured", "better", "same", "worse")
-MATERIAL, SETTING, OBSERVATION = 1, 2, 3
 OWN_SHOP = 1
 NOTHING = 0
 """The word that is the empty text."""
@@ -148,8 +150,14 @@ facts = Table(
     Column("readings", Text, nullable=True),  # JSON list of SI numbers where a setting is a list of readings
     _word("answer_id"),  # of materials and observations; 0 for settings
     Column("typed", Text, nullable=False),  # as the person wrote it
-    Index("facts_by_defect", "defect_id", "name_id", "answer_id", "number"),
     sqlite_with_rowid=False,
+)  # fmt: skip
+
+INDEXED = facts.c.kind < literal_column(str(OBSERVATION))
+"""Which facts are indexed: materials and settings. What was observed, half of all, is only ever read with its case."""
+facts_by_defect = Index(
+    "facts_by_defect", facts.c.defect_id, facts.c.name_id, facts.c.answer_id, facts.c.number,
+    sqlite_where=INDEXED, postgresql_where=INDEXED,
 )  # fmt: skip
 
 features = Table(

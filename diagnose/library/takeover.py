@@ -12,6 +12,7 @@ from diagnose.errors import BadInput
 from diagnose.library import history
 from diagnose.library import tables as t
 from diagnose.library.kept import Kept
+from diagnose.library.leaf import leaf_of
 from diagnose.library.store import Library
 from diagnose.rulebase.cases import read_case
 from diagnose.rulebase.load import RuleBase
@@ -46,12 +47,12 @@ def take_over(library: Library, files: Sequence[Path], base: RuleBase) -> tuple[
     def work(conn: Connection, change: int) -> list[str]:
         taken = _taken(conn)
         new = {name: kept for name, kept in kepts.items() if name not in taken}
-        rows = library.put(conn, list(new.values()))
+        entries = library.put(conn, [leaf_of(kept) for kept in new.values()])
         library.note(conn, change, "take over")
-        history.note_cases(conn, change, ((r.id, 1, None) for r in rows))
+        history.note_cases(conn, change, ((e.id, 1, None) for e in entries))
         conn.execute(delete(t.meta).where(t.meta.c.name == NOTED))
         conn.execute(insert(t.meta).values(name=NOTED, value=json.dumps(sorted(taken | new.keys()))))
-        return [r.kept.name for r in rows]
+        return [e.name for e in entries]
 
     return library.database.write(work), faults
 

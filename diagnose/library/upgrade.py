@@ -5,12 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sqlalchemy import Connection, Engine, update
+from sqlalchemy.schema import CreateIndex, DropIndex
 
 from diagnose.library import schema
 from diagnose.library import tables as t
 from diagnose.library.place import Place
 
-STEPS: dict[int, Callable[[Connection], None]] = {}
+
+def _observations_out_of_the_index(conn: Connection) -> None:
+    conn.execute(DropIndex(t.facts_by_defect))
+    conn.execute(CreateIndex(t.facts_by_defect))
+
+
+STEPS: dict[int, Callable[[Connection], None]] = {1: _observations_out_of_the_index}
 """From each earlier version to the next: STEPS[1] makes a library of form 1 into one of form 2."""
 
 

@@ -10,10 +10,11 @@ from sqlalchemy import Connection, bindparam, delete, insert, select, update
 
 from diagnose.library import bulk, outcomes
 from diagnose.library import tables as t
-from diagnose.library.counts import Tally, names_counted, true_causes
+from diagnose.library.counts import Tally
 from diagnose.library.kept import Kept
+from diagnose.library.leaf import Leaf, leaf_of
 from diagnose.library.numbers import take
-from diagnose.library.sheaf import CHILDREN, Row, Sheaf, names_in
+from diagnose.library.sheaf import CHILDREN, Entry, Row, Sheaf, names_in
 from diagnose.library.words import AT_ONCE, WordBook
 
 # Made once: putting a statement together takes longer than running it.
@@ -30,59 +31,54 @@ class Writer:
         self.tally = Tally(book.ids)
         self._shops: dict[str, int] = {}
 
-    def add(self, kepts: Sequence[Kept]) -> list[Row]:
+    def add(self, leaves: Sequence[Leaf]) -> list[Entry]:
         """Put in new cases and return them as they are kept: named, numbered, dated."""
-        if not kepts:
+        if not leaves:
             return []
-        first = take(self.conn, "case", len(kepts))
-        taken = self._taken_names(kepts)
-        uids = os.urandom(16 * len(kepts)).hex()
-        rows: list[Row] = []
-        for i, kept in enumerate(kepts):
-            name = kept.name
+        first = take(self.conn, "case", len(leaves))
+        taken = self._taken_names(leaves)
+        uids = os.urandom(16 * len(leaves)).hex()
+        entries: list[Entry] = []
+        for i, leaf in enumerate(leaves):
+            name = leaf.name
             if not name or name in taken:
-                name = _name(kept, first + i)
+                name = _name(leaf, first + i)
             taken.add(name)
-            named = {
-                "name": name,
-                "uid": kept.uid or uids[32 * i : 32 * i + 32],
-                "opened_at": kept.opened_at or self.now,
-            }
-            rows.append(Row(first + i, self.shop(kept.shop), 1, kept.model_copy(update=named)))
-        self.insert(rows)
-        return rows
+            uid = leaf.uid or uids[32 * i : 32 * i + 32]
+            entries.append(Entry(first + i, self.shop(leaf.shop), 1, uid, name, leaf.opened_at or self.now, leaf))
+        self.insert(entries)
+        return entries
 
-    def insert(self, rows: Sequence[Row]) -> None:
+    def insert(self, entries: Sequence[Entry]) -> None:
         """Put in cases whose numbers are known."""
-        self.book.learn(self.conn, names_in(r.kept for r in rows))
+        self.book.learn(self.conn, names_in(e.leaf for e in entries))
         sheaf = Sheaf(self.book.ids)
-        for row in rows:
-            sheaf.add(row)
-            self.tally.add(row.kept, row.shop)
+        for entry in entries:
+            sheaf.add(entry)
+            self.tally.add(entry.leaf, entry.shop)
         for table, many in sheaf.rows.items():
             bulk.put(self.conn, table, many)
-        self._to_learn(rows)
+        self._to_learn(entries)
 
-    def replace(self, before: Row, after: Kept) -> Row:
+    def replace(self, before: Row, after: Kept) -> None:
         """Put a case in the place of what it was before; only what differs is written."""
-        row = Row(before.id, before.shop, before.revision + 1, after)
-        self.book.learn(self.conn, names_in((before.kept, after)))
+        was, now = Entry.of(before), Entry.of(Row(before.id, before.shop, before.revision + 1, after))
+        self.book.learn(self.conn, names_in((was.leaf, now.leaf)))
         old, new = Sheaf(self.book.ids), Sheaf(self.book.ids)
-        old.add(before)
-        new.add(row)
+        old.add(was)
+        new.add(now)
         columns = dict(zip((c.name for c in t.cases.columns), new.rows[t.cases][0], strict=True))
-        self.conn.execute(_UPDATE, {"case": row.id, **columns})
+        self.conn.execute(_UPDATE, {"case": now.id, **columns})
         for table in CHILDREN:
             if old.rows[table] != new.rows[table]:
-                self.conn.execute(_DELETE[table], {"case": row.id})
+                self.conn.execute(_DELETE[table], {"case": now.id})
                 bulk.put(self.conn, table, new.rows[table])
         if before.kept.told() != after.told():
-            outcomes.take_back(self.conn, [row.id])
-            self.conn.execute(_LEARNT, {"case": row.id})
-            self._to_learn([row])
-        self.tally.add(before.kept, before.shop, -1)
-        self.tally.add(after, row.shop)
-        return row
+            outcomes.take_back(self.conn, [now.id])
+            self.conn.execute(_LEARNT, {"case": now.id})
+            self._to_learn([now])
+        self.tally.add(was.leaf, was.shop, -1)
+        self.tally.add(now.leaf, now.shop)
 
     def remove(self, rows: Sequence[Row]) -> None:
         """Take cases out of every table but the history."""
@@ -93,8 +89,9 @@ class Writer:
                 self.conn.execute(delete(table).where(table.c.case_id.in_(ids)))
             self.conn.execute(delete(t.cases).where(t.cases.c.id.in_(ids)))
         for row in rows:
-            self.book.learn(self.conn, names_counted(row.kept))
-            self.tally.add(row.kept, row.shop, -1)
+            leaf = leaf_of(row.kept)
+            self.book.learn(self.conn, leaf.names)
+            self.tally.add(leaf, row.shop, -1)
 
     def finish(self) -> None:
         """Write what the cases changed in the counts."""
@@ -112,15 +109,13 @@ class Writer:
             self._shops[name] = int(found)
         return self._shops[name]
 
-    def _to_learn(self, rows: Iterable[Row]) -> None:
+    def _to_learn(self, entries: Iterable[Entry]) -> None:
         """Let confirmed cases of this shop wait for what the rules say of them (see `learning.py`)."""
-        bulk.put(
-            self.conn, t.to_learn,
-            [(r.id, self.book.ids[r.kept.defect]) for r in rows if r.shop == t.OWN_SHOP and true_causes(r.kept)],
-        )  # fmt: skip
+        waiting = [(e.id, self.book.ids[e.leaf.defect]) for e in entries if e.shop == t.OWN_SHOP and e.leaf.true]
+        bulk.put(self.conn, t.to_learn, waiting)
 
-    def _taken_names(self, kepts: Sequence[Kept]) -> set[str]:
-        wanted = sorted({k.name for k in kepts if k.name})
+    def _taken_names(self, leaves: Sequence[Leaf]) -> set[str]:
+        wanted = sorted({leaf.name for leaf in leaves if leaf.name})
         found: set[str] = set()
         for i in range(0, len(wanted), AT_ONCE):
             part = wanted[i : i + AT_ONCE]
@@ -128,6 +123,6 @@ class Writer:
         return found
 
 
-def _name(kept: Kept, number: int) -> str:
-    stem = "-".join(p for p in (kept.date[:10], kept.defect.replace(".", "-") or "case") if p)
+def _name(leaf: Leaf, number: int) -> str:
+    stem = "-".join(p for p in (leaf.date[:10], leaf.defect.replace(".", "-") or "case") if p)
     return f"{stem}-{number}"

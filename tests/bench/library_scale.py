@@ -33,7 +33,6 @@ from diagnose.cli.setup import consultant
 from diagnose.consult import Consultant
 from diagnose.consult.hindsight import hindsight
 from diagnose.library import learning, outcomes
-from diagnose.library.counts import true_causes
 from diagnose.library.intake import Intake, Manner
 from diagnose.library.kept import Kept, from_json
 from diagnose.library.read import load
@@ -83,7 +82,7 @@ class Growing:
     def __init__(self, of: Consultant, library: Library, count: int) -> None:
         self.of, self.library = of, library
         self.templates = templates(of, count)
-        self.heard = [list(self.hear(k, true_causes(k))) if true_causes(k) else [] for k in self.templates]
+        self.heard = [list(self.hear(k, k.true_causes)) if k.true_causes else [] for k in self.templates]
         self.more = lines(self.templates, 1)
         self.which: list[int] = []
 

@@ -19,8 +19,9 @@ from typing import Any
 from sqlalchemy import text
 
 from diagnose.library import counts, intake, life
-from diagnose.library.intake import Intake, Manner, numbered
+from diagnose.library.intake import Intake, Manner
 from diagnose.library.kept import Kept, from_json
+from diagnose.library.lines import numbered
 from diagnose.library.read import stream
 from diagnose.library.store import Library
 from tests.library.invented import CAUSES, a_case

@@ -5,8 +5,9 @@ from __future__ import annotations
 from hypothesis import given
 
 from diagnose.library.anonymise import anonymised
-from diagnose.library.intake import Intake, Manner, numbered
+from diagnose.library.intake import Intake, Manner
 from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Tried
+from diagnose.library.lines import numbered
 from diagnose.library.store import Library
 from diagnose.rulebase.load import RuleBase
 from tests.library.invented import a_case, kepts

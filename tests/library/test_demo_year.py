@@ -9,8 +9,9 @@ import pytest
 from diagnose.consult import Consultant
 from diagnose.consult.hindsight import hindsight
 from diagnose.library import learning
-from diagnose.library.intake import Intake, Manner, lines_of
+from diagnose.library.intake import Intake, Manner
 from diagnose.library.kept import Kept
+from diagnose.library.lines import lines_of
 from diagnose.library.similar import similar
 from diagnose.library.store import Library, known
 from diagnose.library.summary import shop_picture

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from diagnose.errors import BadInput
 from diagnose.library import life
-from diagnose.library.intake import Intake, Manner, Report, lines_of, numbered
+from diagnose.library.intake import Intake, Manner, Report
 from diagnose.library.kept import Kept, from_json
+from diagnose.library.lines import lines_of, numbered
 from diagnose.library.store import Library
 from tests.library.invented import a_case, kepts
 

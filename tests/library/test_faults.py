@@ -10,7 +10,8 @@ import pytest
 
 from diagnose.errors import StoreError
 from diagnose.library import life
-from diagnose.library.intake import Intake, Manner, numbered
+from diagnose.library.intake import Intake, Manner
+from diagnose.library.lines import numbered
 from diagnose.library.store import Library
 from tests.library.invented import a_case
 from tests.library.small_disk import make_read_only, small_disk

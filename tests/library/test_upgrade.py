@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import Connection, text
+from sqlalchemy.schema import DropIndex
 
 from diagnose.errors import StoreError
 from diagnose.library import tables as t
@@ -107,3 +108,30 @@ def test_a_database_of_something_else_is_left_alone(tmp_path: Path) -> None:
     with pytest.raises(StoreError, match="no case library"):
         Library(file).add([a_case()])
     assert file.read_bytes() == before
+
+
+def test_a_library_of_form_one_is_upgraded_and_its_index_of_facts_made_smaller(library: Library, named: str) -> None:
+    library.add([a_case()])
+    engine = library.database.engine()
+    with engine.begin() as conn:
+        conn.execute(DropIndex(t.facts_by_defect))
+        conn.execute(text("CREATE INDEX facts_by_defect ON facts (defect_id, name_id, answer_id, number)"))
+        conn.execute(text("UPDATE meta SET value = '1' WHERE name = 'schema'"))
+    library.close()
+    upgraded = Library(named)
+    assert [k.part for k in upgraded.everything()] == ["oak leaf"]
+    assert version(upgraded) == "2"
+    assert "kind < 3" in index_of_facts(upgraded)
+    assert list(upgraded.place.folder.glob("*before-form-2.db"))
+    upgraded.close()
+
+
+def index_of_facts(library: Library) -> str:
+    """Return the statement that the database says the index was made by."""
+    where = {
+        "sqlite": "SELECT sql FROM sqlite_master WHERE name = 'facts_by_defect'",
+        "postgresql": "SELECT indexdef FROM pg_indexes WHERE indexname = 'facts_by_defect' "
+        "AND schemaname = current_schema()",
+    }
+    with library.database.read() as conn:
+        return str(conn.execute(text(where[conn.dialect.name])).scalar()).replace("facts.", "")

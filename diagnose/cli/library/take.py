@@ -12,7 +12,8 @@ import click
 
 if TYPE_CHECKING:
     from diagnose.library.csv_text import Sheet
-    from diagnose.library.intake import Manner, Read, Report
+    from diagnose.library.intake import Manner, Report
+    from diagnose.library.lines import Read
     from diagnose.library.mapping import Columns
     from diagnose.library.store import Library
     from diagnose.rulebase.load import RuleBase
@@ -81,7 +82,7 @@ def import_command(
 
 def _read(file: str, base: RuleBase) -> Iterable[Read]:
     from diagnose.library.exchange_yaml import read_files
-    from diagnose.library.intake import lines_of
+    from diagnose.library.lines import lines_of
 
     path = Path(file)
     if path.is_dir():
