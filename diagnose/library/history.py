@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, Select, and_, false, func, insert, or_, select, update
+from sqlalchemy import Connection, Integer, Select, and_, bindparam, false, func, insert, or_, select, update
 
 from diagnose.errors import BadInput
 from diagnose.library import bulk
@@ -19,6 +19,13 @@ from diagnose.library.sheaf import Entry, Row
 from diagnose.library.words import AT_ONCE, WordBook
 from diagnose.library.write import Writer
 
+# Made once: putting a statement together takes longer than running it.
+_NOTE = insert(t.changes)
+_TOUCHED = (
+    update(t.changes)
+    .where(t.changes.c.id == bindparam("change"))
+    .values(cases=t.changes.c.cases + bindparam("more", type_=Integer))
+)
 UNDO, REDO = "undo", "undo back"
 
 
@@ -39,11 +46,8 @@ def note(
     conn: Connection, change: int, what: str, author: str, at: str, program: str, undoes: int | None = None
 ) -> None:
     """Write down that something is done under this change number."""
-    conn.execute(
-        insert(t.changes).values(
-            id=change, what=what, author=author, at=at, undoes=undoes, undone=False, cases=0, program=program
-        )
-    )
+    noted = {"id": change, "what": what, "author": author, "at": at, "undoes": undoes, "program": program}
+    conn.execute(_NOTE, {**noted, "undone": False, "cases": 0})
 
 
 def note_cases(conn: Connection, change: int, cases: Iterable[tuple[int, int, str | None]]) -> None:
@@ -51,7 +55,7 @@ def note_cases(conn: Connection, change: int, cases: Iterable[tuple[int, int, st
     rows = [(case, number, change, before) for case, number, before in cases]
     if rows:
         bulk.put(conn, t.revisions, rows)
-        conn.execute(update(t.changes).where(t.changes.c.id == change).values(cases=t.changes.c.cases + len(rows)))
+        conn.execute(_TOUCHED, {"change": change, "more": len(rows)})
 
 
 def of_case(conn: Connection, case: int) -> list[tuple[Change, str | None]]:

@@ -11,13 +11,16 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import Connection, bindparam, delete, insert, select
 
 from diagnose.library import tables as t
 from diagnose.library.adding import add
 from diagnose.library.words import AT_ONCE, WordBook
 from diagnose.model.experience import Heard
 
+# Made once: putting a statement together takes longer than running it.
+_OUTCOMES = select(t.outcomes).where(t.outcomes.c.case_id.in_(bindparam("these", expanding=True)))
+_REMOVE = delete(t.outcomes).where(t.outcomes.c.case_id.in_(bindparam("these", expanding=True)))
 _PACKED = np.dtype("<u4")
 
 
@@ -65,10 +68,12 @@ def take_back(conn: Connection, ids: Sequence[int]) -> None:
     """Take cases out of the counts. Only inside a writing transaction, before the cases change or go."""
     counts = Counts()
     for i in range(0, len(ids), AT_ONCE):
-        these = t.outcomes.c.case_id.in_(ids[i : i + AT_ONCE])
-        for row in conn.execute(select(t.outcomes).where(these)).mappings():
-            counts.add(row["defect_id"], json.loads(row["causes"]), row["packed"], -1)
-        conn.execute(delete(t.outcomes).where(these))
+        these = {"these": list(ids[i : i + AT_ONCE])}
+        found = conn.execute(_OUTCOMES, these).all()
+        for row in found:
+            counts.add(row.defect_id, json.loads(row.causes), row.packed, -1)
+        if found:
+            conn.execute(_REMOVE, these)
     counts.write(conn)
 
 

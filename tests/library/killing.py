@@ -75,9 +75,13 @@ def feed(kepts: list[Kept], say: Callable[..., None]) -> Iterator[bytes]:
 
 
 def step(before: Kept, kind: str, chance: random.Random) -> Kept:
+    """Return the case one step on; never as it was, or nobody could tell from it whether the step was done."""
     if kind == "trial":
         return life.with_trial(before, {"changed": f"try {chance.random()}", "result": "better"})
-    return life.confirmed(before, [chance.choice(CAUSES)], chance.choice(("", "a hose")))
+    after = before
+    while after == before:
+        after = life.confirmed(before, [chance.choice(CAUSES)], chance.choice(("", "a hose")))
+    return after
 
 
 @dataclass
