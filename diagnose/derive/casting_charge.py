@@ -106,6 +106,13 @@ def _say_fineness_change(facts: Facts) -> Sequence[str]:
 def _after_melting(facts: Facts) -> dict[str, Value]:
     charge, lost = number(facts, "metal weight"), number(facts, "weight lost")
     share = lost / charge if charge > 0.0 else -1.0
+    if "metal fineness" not in facts:
+        if not 0.0 <= share < 1.0:
+            raise OutOfRange(
+                f"{lost * 1e3:.0f} g cannot be lost from a charge of {charge * 1e3:.0f} g.",
+                next_step="Weigh charge, castings and sprues again.",
+            )
+        return {"melting loss": share}
     fineness = fineness_after_loss(number(facts, "metal fineness"), share)
     found: dict[str, Value] = {"melting loss": share, "fineness after melting": fineness}
     if "marked fineness" in facts:
@@ -120,6 +127,8 @@ def _after_melting(facts: Facts) -> dict[str, Value]:
 
 
 def _say_after_melting(facts: Facts) -> Sequence[str]:
+    if "fineness after melting" not in facts:
+        return ("{melting loss} of the charge burned off.",)
     says = ["{melting loss} of the charge burned off; what is left is {fineness after melting} fine."]
     if "most alloy metal to add" in facts:
         says.append(
@@ -258,8 +267,8 @@ CALCULATORS = (
         name="fineness after melting",
         title="Fineness after zinc burned off",
         stage="casting",
-        needs=("metal weight", "weight lost", "metal fineness"),
-        takes=("marked fineness",),
+        needs=("metal weight", "weight lost"),
+        takes=("metal fineness", "marked fineness"),
         gives=("melting loss", "fineness after melting", "most alloy metal to add"),
         formula=(
             "{melting loss} = {weight lost} / {metal weight}",

@@ -129,3 +129,31 @@ def test_an_alloy_that_may_go_into_water_still_gets_its_minute(of: Consultant) -
     )  # fmt: skip
     moves = [target(c, "quench delay") for c in shown(of.diagnose(told), "casting.quenched-too-hot")]
     assert any(m is not None and 8 * 60 <= m <= 15 * 60 for m in moves)
+
+
+def test_a_weighed_bench_sample_clears_the_powder_and_not_the_cold_water_of_the_batch(of: Consultant) -> None:
+    told = case(
+        of.base, "investment.water-on-top", investment="gypsum investment", slurry_temperature="16 C",
+        bench_sample="sets as it should", which_flasks_of_the_mix="all alike", **{"gloss-off time": "14.5 min", "hands-off time": "8 min"},
+    )  # fmt: skip
+    found = of.diagnose(told)
+    assert found.causes[0].id == "investment.sets-too-slowly"
+    assert 20.0 <= revised(found)["slurry temperature"] - KELVIN <= 22.0
+
+
+@pytest.mark.parametrize(("metal", "low", "high"), [("yellow brass", 1010.0, 1050.0), ("red brass", 1080.0, 1120.0)])
+def test_smoking_brass_goes_straight_into_its_window_and_lost_zinc_is_weighed(
+    of: Consultant, metal: str, low: float, high: float
+) -> None:
+    told = case(
+        of.base, "casting.too-red", metal=metal, pour_temperature="1165 C", metal_weight="1000 g", weight_lost="42 g",
+        color_on_a_file_cut="redder all through",
+    )  # fmt: skip
+    found = of.diagnose(told)
+    assert found.causes[0].id == "casting.zinc-lost"
+    loss = next(e for e in found.causes[0].evidence if "melting loss" in str(e.facts))
+    assert loss.speaks == "for"
+    assert low <= revised(found)["pour temperature"] - KELVIN <= high
+    assert "twice at most" not in texts(found)
+    assert "the scale says" in texts(found)
+    assert any("zinc" in c.casefold() and "fever" in c for c in found.cautions)
