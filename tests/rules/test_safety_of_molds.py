@@ -138,7 +138,9 @@ def test_a_weighed_bench_sample_clears_the_powder_and_not_the_cold_water_of_the_
     )  # fmt: skip
     found = of.diagnose(told)
     assert found.causes[0].id == "investment.sets-too-slowly"
-    assert 20.0 <= revised(found)["slurry temperature"] - KELVIN <= 22.0
+    then = of.diagnose(told.model_copy(update={"defect": "investment.sets-too-slowly"}))
+    assert then.causes[0].id == "investment.slurry-cold"
+    assert 20.0 <= revised(then)["slurry temperature"] - KELVIN <= 22.0
 
 
 @pytest.mark.parametrize(("metal", "low", "high"), [("yellow brass", 1010.0, 1050.0), ("red brass", 1080.0, 1120.0)])
