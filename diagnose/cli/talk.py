@@ -174,9 +174,11 @@ def say(text: str) -> None:
     import shutil
     import textwrap
 
+    from diagnose.model.clean import clean
+
     out = sys.stdout if sys.stdout.isatty() else sys.stderr
     width = max(shutil.get_terminal_size().columns - 1, 30)
     indent = " " * (len(text) - len(text.lstrip()) + (5 if text.startswith("  ") else 0))
-    for line in text.split("\n"):
+    for line in clean(text, keep_lines=True).split("\n"):
         out.write("\n".join(textwrap.wrap(line, width, subsequent_indent=indent)) + "\n")
     out.flush()

@@ -39,6 +39,11 @@ def from_cases(of: Consultant, cases: Iterable[tuple[str, Case]], level: Level, 
         found = _exercise(of, name, case, level)
         if found is not None:
             return found
+    if not looked_at:
+        raise BadInput(
+            "the library has no confirmed case" + (f" of {only_defect}." if only_defect else "."),
+            next_step="Confirm some (`diagnose library confirm`), or leave out --own-cases.",
+        )
     where = f" at level {level}" + (f" for {only_defect}" if only_defect else "")
     raise BadInput(
         NONE.format(where=where, facts=ENOUGH_FACTS, count=looked_at),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import unicodedata
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,10 @@ import pytest
 from diagnose.cli.commands import run
 from diagnose.consult import Consultant
 from diagnose.errors import BadInput
-from tests.report.test_hostile_text import HOSTILE
+from diagnose.library import Library
+from diagnose.model.case import Trial
+from diagnose.rulebase.cases import read_case
+from tests.report.test_hostile_text import COMMANDS, HOSTILE
 
 CASES = Path(__file__).resolve().parent.parent.parent / "cases"
 
@@ -91,7 +95,7 @@ def test_a_quiz_on_own_cases_is_the_same_by_seed(
 def test_own_cases_are_refused_plainly_where_there_are_none(library: str, tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="there is no case library yet"):
         run(["teach", "quiz", "--own-cases"])
-    with pytest.raises(BadInput, match="no confirmed case in the library will do at level 1"):
+    with pytest.raises(BadInput, match="the library has no confirmed case"):
         run(["--library", str(tmp_path / "empty.db"), "teach", "quiz", "--own-cases", "--level", "1"])
     with pytest.raises(BadInput, match="names a shipped exercise"):
         run(["--library", library, "teach", "quiz", "7", "--own-cases"])
@@ -135,7 +139,24 @@ def test_a_place_for_marks_that_will_not_do_is_said_before_the_exercise(
     (tmp_path / "letter.csv").write_text("Dear class,\n")
     places = {"folder": tmp_path, "no folder": tmp_path / "x" / "y.csv", "a letter": tmp_path / "letter.csv"}
 
-    with pytest.raises(BadInput, match="folder|other than marks"):
+    with pytest.raises(BadInput, match=r"folder|other than marks"):
         run(["teach", "quiz", "1", "--results", str(places[where])])
     assert capsys.readouterr().err == ""
     assert (tmp_path / "letter.csv").read_text() == "Dear class,\n"
+
+
+@pytest.mark.parametrize("what", [k for k in HOSTILE if k not in ("nothing", "long")])
+def test_what_a_shop_typed_into_its_case_is_shown_and_never_obeyed(
+    of: Consultant, tmp_path: Path, typed: io.StringIO, capsys: pytest.CaptureFixture[str], what: str
+) -> None:
+    text = HOSTILE[what]
+    case = read_case(CASES / "25-seal-ring-spongy.yaml", of.base)
+    case = case.model_copy(update={"part": text, "notes": text, "trials": (Trial(changed=text, outcome=text),)})
+    named = tmp_path / "hostile.db"
+    Library(named).save(case)
+
+    assert run(["--library", str(named), "teach", "quiz", "--own-cases", "--level", "2"]) == 0
+    said = capsys.readouterr()
+    shown = said.err + said.out
+    assert "It was case" in shown
+    assert not [ch for ch in shown if unicodedata.category(ch) in COMMANDS and ch != "\n"]

@@ -62,7 +62,11 @@ def test_no_spring_is_unwound_where_no_arm_spins(of: Consultant) -> None:
 @pytest.mark.parametrize("label", [38.0, 40.0, 42.0])
 def test_a_thin_mix_goes_back_to_the_water_of_the_label_and_not_to_a_limit(of: Consultant, label: float) -> None:
     told = case(
-        of.base, "casting.fins", water_ratio="46 ml/100 g", label_water=f"{label:g} ml/100 g", how_the_mix_was_measured="by eye"
+        of.base,
+        "casting.fins",
+        water_ratio="46 ml/100 g",
+        label_water=f"{label:g} ml/100 g",
+        how_the_mix_was_measured="by eye",
     )
     moved = revised(of.diagnose(told))["water ratio"]
     assert moved <= label + 0.5
