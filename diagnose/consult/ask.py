@@ -15,12 +15,13 @@ from typing import Any, NamedTuple
 from diagnose.consult.rank import Ranking, Votes, Weigh, entropy
 from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk, Facts, Standing, scalars, side_of, window_of
+from diagnose.consult.to_tell import ToTell
 from diagnose.derive.resolve import Resolver
 from diagnose.model.knowledge import Rule
 
 # Chosen with `diagnose rules simulate`: half a question more finds the right cause once more in 200 cases.
-SETTLED = 0.97
-WORTH_ASKING = 0.01  # [bit]
+SETTLED = 0.96
+WORTH_ASKING = 0.03  # [bit]
 LIKELY_ENOUGH = 0.003  # an answer rarer than this does not keep the inquiry open
 
 
@@ -58,8 +59,9 @@ def best_first(questions: Iterable[OpenQuestion]) -> list[OpenQuestion]:
 def in_file_order(standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[OpenQuestion]:
     """Return everything that the rules look at and that is not known yet, in the order of the defect's file."""
     found: dict[str, OpenQuestion] = {}
+    telling = ToTell(standing.resolved, resolver, standing.desk.base.words, asked)
     for fact in standing.desk.rule_facts:
-        for question in _about(fact, standing, resolver, asked):
+        for question in _about(fact, standing, telling):
             old = found.get(question.name)
             if old is None or question.bits > old.bits:
                 found[question.name] = question
@@ -73,30 +75,30 @@ def settled(standing: Standing, questions: list[OpenQuestion]) -> bool:
     return likely and not any(q.would_change_first for q in questions)
 
 
-def _about(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[str]) -> Iterator[OpenQuestion]:
-    words = standing.desk.base.words
+def _about(fact: str, standing: Standing, telling: ToTell) -> Iterator[OpenQuestion]:
+    words, asked = standing.desk.base.words, telling.asked
     if fact in asked or fact in standing.resolved.facts:
         return
     if fact in words.observations:
         observation = words.observations[fact]
         kind = "bench test" if observation.bench_test else "observation"
-        yield _score(fact, kind, observation.effort, shares_of(observation), fact, standing)
+        yield score(fact, kind, observation.effort, shares_of(observation), fact, standing)
         return
     if fact in words.slots or words.slot_of_kind(fact):
         slot = fact.removesuffix(" kind")
         if slot not in asked and slot not in standing.resolved.facts:
-            yield _score(slot, "material", 15.0, _alike(words.answers(fact)), fact, standing)
+            yield score(slot, "material", 15.0, _alike(words.answers(fact)), fact, standing)
         return
     values = values_between(fact, standing.desk, standing.resolved.facts)
     if not values:
         return
-    missing = [fact] if fact in words.settings else _missing(fact, standing, resolver, asked)
-    if missing is None:
+    missing = [fact] if fact in words.settings else telling.for_fact(fact)
+    if not missing:
         return
     effort = sum(words.settings[m].effort for m in missing if m in words.settings)
     for name in missing[:1]:
         kind = "setting" if name in words.settings else "material" if name in words.slots else "observation"
-        yield _score(name, kind, max(effort, 15.0), _alike(values), fact, standing)
+        yield score(name, kind, max(effort, 15.0), _alike(values), fact, standing)
 
 
 def _alike(answers: Sequence[str] | Sequence[float]) -> dict[Any, float]:
@@ -118,31 +120,10 @@ def values_between(fact: str, desk: Desk, facts: Facts) -> list[float]:
     return [ends[0] - 0.2 * span, *inner, ends[-1] + 0.2 * span]
 
 
-def _missing(fact: str, standing: Standing, resolver: Resolver, asked: frozenset[str]) -> list[str] | None:
-    """Return what must still be told before a derived fact can be computed; None if that cannot be."""
-    facts, words = standing.resolved.facts, standing.desk.base.words
-    materials = resolver.material_facts(facts)
-    best: list[str] | None = None
-    for calculator in resolver.calculators:
-        if fact not in calculator.gives or calculator.name in standing.resolved.refused:
-            continue
-        missing = []
-        for name in calculator.needs:
-            if name in facts or resolver.assumption(name, materials) is not None:
-                continue
-            slot = next((s for s in words.slots if name.startswith(s + " ")), None)
-            missing.append(slot if slot and name not in words.settings else name)
-        tellable = all(
-            m not in asked and (m in words.settings or m in words.slots or m in words.observations) for m in missing
-        )
-        if missing and tellable and (best is None or len(missing) < len(best)):
-            best = list(dict.fromkeys(missing))
-    return best
-
-
-def _score(
+def score(
     name: str, kind: str, effort: float, shares: Mapping[Any, float], fact: str, standing: Standing
 ) -> OpenQuestion:
+    """Return what finding a fact out would tell, given the usual share of each of its answers."""
     now, desk = standing.ranking, standing.desk
     facts = scalars(standing.resolved.facts)
     before = standing.votes

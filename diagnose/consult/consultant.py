@@ -14,6 +14,7 @@ from diagnose.consult.present_revision import aligned, revised_shown
 from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, Planner
 from diagnose.consult.revision import Reviser
+from diagnose.consult.second_look import second_looks
 from diagnose.consult.show import Shower
 from diagnose.consult.signs import sign_weights
 from diagnose.consult.standing import Desk, Standing, stand
@@ -88,6 +89,10 @@ class Consultant:
         """Say whether asking more would change anything."""
         return settled(standing, questions)
 
+    def second_looks(self, standing: Standing, questions: list[OpenQuestion], case: Case) -> list[OpenQuestion]:
+        """Return the answers that deserve a second look, once asking more would change nothing."""
+        return second_looks(self.stand, case, standing) if not questions or self.settled(standing, questions) else []
+
     def plans(self, standing: Standing, told: Mapping[str, object]) -> list[Plan]:
         """Return the corrections worth trying, by chance of being the cause divided by cost."""
         planner = Planner(standing, self.resolver, told, self.show)
@@ -103,7 +108,8 @@ class Consultant:
         """Return the whole diagnosis of a case, followed upstream where the fault began earlier."""
         standing = self.stand(case)
         questions = self.questions(standing, case)
-        found = self._presented(standing, questions, case.known())
+        again = self.second_looks(standing, questions, case)
+        found = self._presented(standing, [*again, *questions], case.known())
         written = (case.notes, *(t.changed for t in case.trials))
         said = [h.says for text in written if text for h in self.dangers.touched(text)]
         found = found.model_copy(update={"cautions": tuple(dict.fromkeys((*said, *found.cautions)))})

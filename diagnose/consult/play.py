@@ -15,6 +15,7 @@ from typing import NamedTuple
 from diagnose.consult.ask import best_first, in_file_order
 from diagnose.consult.consultant import Consultant
 from diagnose.consult.rank import counted, log_weight
+from diagnose.consult.second_look import MOST as MOST_LOOKS
 from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk
 from diagnose.consult.world import Draw, Shop, as_told, one_of, pick, shops, written_settings
@@ -29,11 +30,12 @@ Dice = Callable[[str], Draw]
 
 
 class _Step(NamedTuple):
-    """Where an interview stands: the chances, what to ask by worth and by file order, whether it is settled."""
+    """Where an interview stands: the chances, what to ask by worth and by file order, what to ask again."""
 
     chances: Mapping[str, float]
     best: tuple[str, ...]
     in_order: tuple[str, ...]
+    doubtful: tuple[str, ...]
     settled: bool
 
 
@@ -48,20 +50,30 @@ class Answering:
     noise: float
     dice: Dice
     given: dict[str, Value] = field(default_factory=dict)
+    truths: dict[str, Value] = field(default_factory=dict)
     flipped: int = 0
 
     def answer(self, name: str) -> Value:
         """Return the answer to a question; `not known` where the shop has no way of knowing."""
         if name not in self.given:
             draw = self.dice(name)
-            options = self._options(name)
-            truth = self.shop.told[name] if name in self.shop.told else self._seen(name, options, draw)
-            others = [o for o in options if o != truth]
-            if draw() < self.noise and others:
-                self.flipped += 1
-                truth = one_of(draw, others)
-            self.given[name] = truth
+            told = self.shop.told
+            self.truths[name] = told[name] if name in told else self._seen(name, self._options(name), draw)
+            self.given[name] = self._heard(name, draw)
         return self.given[name]
+
+    def answer_again(self, name: str) -> Value:
+        """Return what a second look at something already answered gives: it can be flipped as any answer can."""
+        self.given[name] = self._heard(name, self.dice(f"{name}/again"))
+        return self.given[name]
+
+    def _heard(self, name: str, draw: Draw) -> Value:
+        truth = self.truths[name]
+        others = [o for o in self._options(name) if o != truth]
+        if draw() < self.noise and others:
+            self.flipped += 1
+            return one_of(draw, others)
+        return truth
 
     def _options(self, name: str) -> tuple[Value, ...]:
         words = self.desk.base.words
@@ -116,28 +128,35 @@ class Player:
             return Answering(self.desk, shop, self.shops, cause, noise, lambda n: self.dice(f"{name}/{n}"))
 
         who = answering()
-        step, asked = self._interview(who, lambda s: s.best)
+        step, asked, again = self._interview(who, lambda s: s.best)
         order = list(step.chances)
         return Play(
             defect=self.desk.defect.id, cause=cause, share=self.desk.prior[cause], first=order[0],
             stated=step.chances[order[0]], given=step.chances[cause], place=order.index(cause) + 1, questions=asked,
-            flipped=who.flipped, settled=step.settled,
+            looks_again=again, flipped=who.flipped, settled=step.settled,
             in_file_order=self._interview(answering(), lambda s: s.in_order)[1] if compare else None,
         )  # fmt: skip
 
-    def _interview(self, who: Answering, order: Callable[[_Step], tuple[str, ...]]) -> tuple[_Step, int]:
-        case = Case(defect=self.desk.defect.id)
+    def _interview(self, who: Answering, order: Callable[[_Step], tuple[str, ...]]) -> tuple[_Step, int, int]:
+        """Return where an interview ends, after how many questions, and how many of them were second looks."""
+        case, again = Case(defect=self.desk.defect.id), set[str]()
         for asked in range(MOST_QUESTIONS):
             step = self._step(case)
-            if step.settled or not order(step):
-                return step, asked
-            name = order(step)[0]
-            answer = who.answer(name)
+            if not step.settled and order(step):
+                name = order(step)[0]
+                answer = who.answer(name)
+            else:
+                doubtful = [name for name in step.doubtful if name not in again]
+                if not doubtful or len(again) >= MOST_LOOKS:
+                    return step, asked, len(again)
+                name = doubtful[0]
+                again.add(name)
+                answer = who.answer_again(name)
             if answer == NOT_KNOWN:
                 case = case.model_copy(update={"observations": {**case.observations, name: NOT_KNOWN}})
             else:
                 case = told(case, name, as_told(name, answer, self.of.base), self.of.base)
-        return self._step(case), MOST_QUESTIONS
+        return self._step(case), MOST_QUESTIONS, len(again)
 
     def _step(self, case: Case) -> _Step:
         key = frozenset((*case.known().items(), *case.observations.items()))
@@ -148,6 +167,6 @@ class Player:
             best = best_first(every)
             self._steps[key] = _Step(
                 standing.ranking.probabilities, tuple(q.name for q in best), tuple(q.name for q in every),
-                self.of.settled(standing, best),
+                tuple(q.name for q in self.of.second_looks(standing, best, case)), self.of.settled(standing, best),
             )  # fmt: skip
         return self._steps[key]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import exp
 from typing import TYPE_CHECKING, NamedTuple
 
+from diagnose.consult import second_look
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.here import cause_here, learned_words, rule_here
 from diagnose.consult.rank import UNLISTED
@@ -50,7 +51,7 @@ def present(
         causes=causes, contributing=_contributing(of.show, standing), derived=derived_shown(of, standing),
         corrections=tuple(_correction(of, standing, p) for p in plans),
         revised_settings=revised.settings, recheck=revised.recheck, search=revised.search,
-        ask_next=tuple(_question(of, q) for q in questions[:5]),
+        ask_next=tuple(_question(of, standing, q) for q in questions[:5]),
         look_alikes=_look_alikes(standing), contradictions=_contradictions(of, standing),
         cautions=cautions(standing, plans), sources=_sources(of, standing, plans), learned=learned_words(standing),
     )  # fmt: skip
@@ -231,9 +232,12 @@ def _move(show: Shower, m: PlannedMove) -> MoveShown:
     )  # fmt: skip
 
 
-def _question(of: Consultant, q: OpenQuestion) -> Question:
+def _question(of: Consultant, standing: Standing, q: OpenQuestion) -> Question:
     words = of.base.words
-    if q.name in words.observations:
+    if q.kind == second_look.KIND:
+        ask, why = words.observations[q.name].ask, ""
+        ask = f"{ask} Look once more: '{standing.resolved.facts[q.name]}' does not fit with the rest."
+    elif q.name in words.observations:
         ask, why = words.observations[q.name].ask, words.observations[q.name].why
     elif q.name in words.settings:
         ask, why = words.settings[q.name].ask, words.settings[q.name].says

@@ -6,6 +6,9 @@ the answer's share s times the cause's Bayes factor B under that answer, over Z,
 Where only one answer is a sign, that answer is rare without its cause, Z is near 1 and the sign counts in full. Where
 every answer is a sign of something, a cause of which nothing is said has to give one of them all the same: a sign
 then counts B / Z. What speaks against a cause counts in full.
+
+People slip: of all answers and readings a few are not what was there to be seen. A rule therefore counts the ratio of
+the chances to *hear* its sign, which a slip can give as well, so that no single answer decides alone.
 """
 
 from __future__ import annotations
@@ -17,6 +20,10 @@ from diagnose.consult.rank import counted, log_weight
 from diagnose.model.condition import All, Any, AtLeast, Condition, Is, Nothing, facts_of
 from diagnose.model.knowledge import Rule
 from diagnose.model.vocabulary import Observation
+
+SLIP = 0.03
+"""Share of answers and readings taken to be wrong. Chosen with `diagnose rules simulate`, where more costs questions
+when everybody answers truly, and less believes a wrong answer for too long."""
 
 
 def shares_of(observation: Observation) -> dict[str, float]:
@@ -38,8 +45,10 @@ def rare_signs(shares: Mapping[str, float], factors: Mapping[str, Mapping[str, f
     return {a: share / total for a, share in apart.items()}
 
 
-def sign_weights(rules: Iterable[Rule], observations: Mapping[str, Observation]) -> dict[str, float]:
-    """Return the ln weight with which each rule counts, by its id."""
+def sign_weights(
+    rules: Iterable[Rule], observations: Mapping[str, Observation], slip: float = SLIP
+) -> dict[str, float]:
+    """Return the ln weight with which each rule counts, by its id, when a share `slip` of all answers is wrong."""
     every = list(rules)
     found = {rule.id: log_weight(rule) for rule in every}
     about: dict[str, list[Rule]] = {}
@@ -52,7 +61,16 @@ def sign_weights(rules: Iterable[Rule], observations: Mapping[str, Observation])
         for rule in own:
             if rule.speaks == "for":
                 found[rule.id] = max(found[rule.id] - max(any_answer[rule.cause], 0.0), 0.0)
-    return found
+    return {rule: heard(weight, slip) for rule, weight in found.items()}
+
+
+def heard(weight: float, slip: float = SLIP) -> float:
+    """Return what a ln weight counts when a slip can give its sign, or hide it: never more than ln 1/slip.
+
+    A sign B times likelier with its cause than without is heard as often as it is there, or by a slip.
+    """
+    rare = (1.0 - slip) * exp(-abs(weight)) + slip
+    return -log(rare) if weight > 0.0 else log(rare)
 
 
 def _any_answer(observation: Observation, rules: list[Rule]) -> dict[str, float]:

@@ -3,6 +3,9 @@
 A handful of shops is drawn for a defect, each setting mostly as it should be and sometimes off. The calculators say
 what follows, the rules say what that would be evidence for, and a shop is taken for a cause with the chance that
 these rules imply: P(shop | cause) is its Bayes factor for that cause over its strongest for any cause, state by state.
+Settings drawn one by one seldom fit together, and a shop works mostly right; so each shop is drawn with one cause in
+mind, in turn, and the settings that accuse another cause are drawn anew, a few times. If they still do, they are what
+this shop did not write down.
 """
 
 from __future__ import annotations
@@ -17,10 +20,10 @@ from diagnose.consult.ask import values_between
 from diagnose.consult.rank import counted, log_weight
 from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk, scalars, window_of, windows_for
-from diagnose.derive.resolve import Resolver
+from diagnose.derive.resolve import Resolved, Resolver
 from diagnose.errors import BadInput
 from diagnose.model.case import Recorded, Value
-from diagnose.model.condition import Side
+from diagnose.model.condition import Side, facts_of
 from diagnose.model.knowledge import Rule
 from diagnose.model.vocabulary import Setting
 from diagnose.rulebase.cases import recorded
@@ -31,6 +34,7 @@ Draw = Callable[[], float]
 
 AS_IT_SHOULD_BE = 0.75  # share of settings that lie where they should
 SHOPS = 60
+AMENDED = 8  # times that the settings of a shop that would accuse another cause are drawn anew
 T = TypeVar("T")
 
 
@@ -61,7 +65,26 @@ def shops(base: RuleBase, desk: Desk, resolver: Resolver, written: Mapping[str, 
     names = sorted(_told_facts(desk, resolver))
     if not names:
         return [Shop({}, {}, {}, dict.fromkeys(desk.prior, 1.0))]
-    return [_shop(base, desk, resolver, _settings(base, desk, names, written, draw)) for _ in range(SHOPS)]
+    causes = tuple(desk.prior)
+
+    def drawn(some: Sequence[str], known: Mapping[str, Value]) -> dict[str, Value]:
+        return {**known, **_settings(base, desk, some, known, written, draw)}
+
+    found = []
+    for number in range(SHOPS):
+        cause = causes[number % len(causes)]
+        shop, blamed = _shop(base, desk, resolver, drawn(names, {}), cause)
+        for left in range(AMENDED, 0, -1):
+            if not blamed:
+                break
+            told = drawn(sorted(blamed), shop.told)
+            if left == 1:
+                told = {n: v for n, v in shop.told.items() if n not in blamed}
+            amended, still = _shop(base, desk, resolver, told, cause)
+            if amended.weights[cause] >= shop.weights[cause]:
+                shop, blamed = amended, still
+        found.append(shop)
+    return found
 
 
 def written_settings(base: RuleBase) -> dict[str, list[Value]]:
@@ -89,12 +112,37 @@ def likelihoods(applied: Sequence[Rule], causes: Iterable[str]) -> dict[str, flo
     return found
 
 
-def _shop(base: RuleBase, desk: Desk, resolver: Resolver, told: dict[str, Value]) -> Shop:
-    facts = resolver.resolve(told).facts
-    windows = windows_for(base, facts)
-    plain = scalars(facts)
+def _shop(
+    base: RuleBase, desk: Desk, resolver: Resolver, told: dict[str, Value], cause: str
+) -> tuple[Shop, frozenset[str]]:
+    """Return a shop, and those of its settings that would accuse another cause than the one in mind."""
+    resolved = resolver.resolve(told)
+    windows = windows_for(base, resolved.facts)
+    plain = scalars(resolved.facts)
     applied = [desk.rules[m.rule] for m in desk.matcher.evaluate(plain, windows)]
-    return Shop(told, plain, windows, likelihoods(applied, desk.prior))
+    votes: dict[tuple[str, str], float] = {(r.about, r.cause): log_weight(r) for r in counted(applied)}
+    blamed: set[str] = set()
+    for rule in counted(applied):
+        own = votes.get((rule.about, cause), 0.0)
+        if (rule.cause == cause and own < 0.0) or log_weight(rule) > max(own, 0.0):
+            blamed |= _from_settings(facts_of(rule.when), resolved)
+    shop = Shop(told, plain, windows, likelihoods(applied, desk.prior))
+    return shop, frozenset(n for n in blamed if n in base.words.settings)
+
+
+def _from_settings(facts: Iterable[str], resolved: Resolved) -> set[str]:
+    """Return what was told of all from which some facts follow."""
+    found: set[str] = set()
+    todo = list(facts)
+    while todo:
+        name = todo.pop()
+        if name in found:
+            continue
+        found.add(name)
+        if name in resolved.computed:
+            done = resolved.computed[name]
+            todo += [n for n in done.inputs if n not in done.assumed]
+    return found - set(resolved.computed)
 
 
 def _told_facts(desk: Desk, resolver: Resolver) -> set[str]:
@@ -122,8 +170,10 @@ def _told_facts(desk: Desk, resolver: Resolver) -> set[str]:
 
 
 def _settings(
-    base: RuleBase, desk: Desk, names: Sequence[str], written: Mapping[str, list[Value]], draw: Draw
-) -> dict[str, Value]:
+    base: RuleBase, desk: Desk, names: Sequence[str], known: Mapping[str, Value], written: Mapping[str, list[Value]],
+    draw: Draw,
+) -> dict[str, Value]:  # fmt: skip
+    """Return values for some settings and materials of a shop of which the rest is known."""
     words = base.words
     told: dict[str, Value] = {}
     for name in names:
@@ -132,10 +182,12 @@ def _settings(
         elif name in words.observations:
             usual = shares_of(words.observations[name])
             told[name] = pick(draw, tuple(usual), tuple(usual.values()))
-    kinds = {f"{s}{end}": v for s, m in told.items() if s in words.slots for end, v in _both(base, s, str(m))}
+    kinds = {
+        f"{s}{end}": v for s, m in {**known, **told}.items() if s in words.slots for end, v in _both(base, s, str(m))
+    }
     for name in names:
         if name in words.settings:
-            value = _value(words.settings[name], {**told, **kinds}, desk, written.get(name, []), draw)
+            value = _value(words.settings[name], {**known, **told, **kinds}, desk, written.get(name, []), draw)
             told[name] = (value, value) if words.settings[name].many and isinstance(value, float) else value
     return told
 

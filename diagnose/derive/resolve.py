@@ -64,6 +64,20 @@ class Resolver:
         self.shared = _alike(slots.values())
         self._found: dict[tuple[str, tuple[tuple[str, Value], ...]], dict[str, Value] | OutOfRange] = {}
 
+    @cached_property
+    def makers(self) -> dict[str, tuple[Calculator, ...]]:
+        """Return, for each derived fact, the calculators that can give it."""
+        found: dict[str, tuple[Calculator, ...]] = {}
+        for calculator in self.calculators:
+            for fact in calculator.gives:
+                found[fact] = (*found.get(fact, ()), calculator)
+        return found
+
+    def with_more(self, done: Computed, name: str, value: Value) -> Mapping[str, Value]:
+        """Return what a calculator that has run would find with one more input; nothing where it would refuse."""
+        found = self._run(done.calculator, {**done.inputs, name: value})
+        return {} if isinstance(found, OutOfRange) else found
+
     def by_name(self, name: str) -> Calculator:
         """Return a calculator by name."""
         for calculator in self.calculators:

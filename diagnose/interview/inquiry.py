@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from functools import cached_property
 
 from diagnose import units
-from diagnose.consult import Consultant, Standing
+from diagnose.consult import Consultant, Standing, second_look
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.find import Finder
 from diagnose.consult.meaning import Meanings
@@ -63,6 +63,17 @@ class Inquiry:
         """Return how many facts were told, `not known` included."""
         return len(self.case.settings) + len(self.case.observations) + len(self.case.materials)
 
+    @property
+    def looked_again(self) -> set[str]:
+        """Return the names that were answered more than once: nobody is asked to look at these yet again."""
+        names = [name for name, _ in self.told]
+        return {name for name in names if names.count(name) > 1}
+
+    @property
+    def second_look(self) -> str:
+        """Return the name of the answer that is being asked again, or nothing."""
+        return self.open[0].name if self.open and self.open[0].kind == second_look.KIND else ""
+
     def prompt(self) -> Prompt | None:
         """Return what to ask now, or None when nothing is left to ask."""
         if self.pick is not None:
@@ -90,7 +101,10 @@ class Inquiry:
             o = vocabulary.observations[name]
             steps = o.bench_test.do if o.bench_test else ()
             caution = f" Careful: {o.bench_test.caution}" if o.bench_test and o.bench_test.caution else ""
-            return Prompt(name, o.ask + caution, tuple(o.answers.items()), steps=steps)
+            ask = o.ask
+            if name == self.second_look:
+                ask = words.LOOK_AGAIN.format(ask=ask, answer=self.case.observations[name])
+            return Prompt(name, ask + caution, tuple(o.answers.items()), steps=steps)
         if name in vocabulary.slots:
             slot = vocabulary.slots[name]
             return Prompt(name, slot.ask, tuple((m.name, m.says or m.kind) for m in slot.materials.values()))
@@ -113,6 +127,8 @@ class Inquiry:
         wish = command_in(text)
         if wish and (reply := wish(self)):
             return reply
+        if now and now.name == self.second_look and (not text or text.casefold().rstrip(".!") in SKIP):
+            return self.attempt(now.name, self.case.observations[now.name])
         if not text:
             return Reply([now.hint or "Type an answer, skip, or ? for help."] if now else [])
         if m := re.match(r"(?:set )?([^=<>]{2,60}?)\s*=\s*(.+)\Z", text):
@@ -260,10 +276,18 @@ class Inquiry:
             looks = self.of.telling(self.standing, self.case)
             # Before all is settled, be sure of the name; until then the causes come first.
             self.settled = self.of.settled(self.standing, self.open)
+            again = self._again(self.standing)
+            self.settled = self.settled and not again
             first, then = (looks, self.open) if self.settled else (self.open, looks)
-            self.open = [*first, *(q for q in then if all(q.name != f.name for f in first))]
+            self.open = [*again, *first, *(q for q in then if all(q.name != f.name for f in first))]
         else:
             self.standing, self.open = None, []
+
+    def _again(self, standing: Standing) -> list[OpenQuestion]:
+        """Return the answers to look at once more before the talk comes to its end."""
+        done = self.looked_again
+        found = self.of.second_looks(standing, self.open, self.case) if len(done) < second_look.MOST else []
+        return [q for q in found if q.name not in done]
 
     def _after(self, shown: str) -> Reply:
         self.refresh()

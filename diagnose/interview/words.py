@@ -38,6 +38,7 @@ NONE_OF_THESE = "none of these"
 SETTLED = (
     "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."
 )
+LOOK_AGAIN = "One more look, please. {ask} You said '{answer}', and that does not fit with the rest. Enter keeps it."
 BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
 ASKED_TO_CHOOSE = "The answer decides which causes are worth asking about."

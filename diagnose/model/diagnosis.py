@@ -188,7 +188,7 @@ class Question(Record):
     """An open question, scored by what it would tell."""
 
     name: str
-    kind: Literal["observation", "setting", "bench test", "material"]
+    kind: Literal["observation", "setting", "bench test", "material", "second look"]
     question: str
     bits: float
     effort: str

@@ -18,6 +18,7 @@ class Play(Record):
     given: float  # the probability given to the hidden cause
     place: int  # of the hidden cause, 1 is first
     questions: int
+    looks_again: int = 0  # of the questions, those that asked for a second look
     flipped: int = 0
     settled: bool
     in_file_order: int | None = None
@@ -56,6 +57,7 @@ class Simulation(Record):
     first_three: float
     median_questions: float
     mean_questions: float
+    mean_looks_again: float
     settled: float
     log_loss: float
     calibration_error: float

@@ -19,6 +19,7 @@ def simulation_lines(s: Simulation, width: int, every: bool = False) -> list[Lin
         ("right cause in the first three", f"{s.first_three:.1%}", ("95 %" if noisy else "99.5 %")),
         ("questions, median", f"{s.median_questions:g}", "" if noisy else "7 or fewer"),
         ("questions, mean", f"{s.mean_questions:.1f}", ""),
+        ("of them second looks, mean", f"{s.mean_looks_again:.1f}", ""),
         ("settled before questions ran out", f"{s.settled:.1%}", ""),
         ("log loss", f"{s.log_loss:.3f}", ""),
         ("calibration error (10 bins)", f"{s.calibration_error:.3f}", "0.05 or less"),

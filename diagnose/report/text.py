@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
+from math import exp, log
 from typing import NamedTuple
 
 from diagnose.consult.rank import BAYES_FACTOR
+from diagnose.consult.signs import heard
 from diagnose.model.clean import clean
 from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
 from diagnose.report.revision import revision_lines
@@ -170,7 +172,7 @@ def seen_words(e: Evidence) -> str:
 def weight_words(e: Evidence) -> str:
     """Return how strongly a rule speaks: its word, and what it counts here where that is less."""
     # Where every answer to a question is a sign of something, each counts less than its word.
-    less = e.here is None and e.factor < WEAKENED * BAYES_FACTOR[e.weight]
+    less = e.here is None and e.factor < WEAKENED * exp(heard(log(BAYES_FACTOR[e.weight])))
     return e.weight + (f", here {e.factor:.0f} to 1" if less else "")
 
 

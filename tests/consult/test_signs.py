@@ -7,7 +7,7 @@ from math import exp, log, sqrt
 import pytest
 
 from diagnose.consult.rank import UNLISTED, rank
-from diagnose.consult.signs import holds, rare_signs, shares_of, sign_weights
+from diagnose.consult.signs import SLIP, heard, holds, rare_signs, shares_of, sign_weights
 from diagnose.model.condition import All, Any, AtLeast, Is, Nothing
 from diagnose.model.knowledge import Rule
 from diagnose.model.vocabulary import Observation
@@ -32,7 +32,7 @@ def rule(cause: str, speaks: str, weight: str, *answers: str) -> Rule:
 
 
 def factors(*rules: Rule, answers: tuple[str, ...] = ANSWERS, **usual: float) -> list[float]:
-    found = sign_weights(rules, seen(*answers, **usual))
+    found = sign_weights(rules, seen(*answers, **usual), slip=0.0)
     return [exp(found[r.id]) for r in rules]
 
 
@@ -55,7 +55,7 @@ def test_two_accused_causes_keep_the_ratio_of_their_words_whatever_else_is_a_sig
         rule("b", "for", "strong", "green"),
         rule("b", "against", "positive", "red"),
     ]
-    weights = sign_weights(rules, seen("red", "green"))
+    weights = sign_weights(rules, seen("red", "green"), slip=0.0)
     now = rank({"a": 1.0, "b": 1.0, UNLISTED: 1.0}, [rules[0], rules[2]], lambda r: weights[r.id]).probabilities
     full = weights[rules[0].id] + log(POSITIVE)
     assert now["a"] / now["b"] == pytest.approx(exp(full))
@@ -82,6 +82,23 @@ def test_a_rule_that_looks_at_more_than_one_fact_counts_as_its_word() -> None:
     assert factors(both, rule("b", "for", "strong", "red"), rule("c", "for", "strong", "green"))[0] == pytest.approx(
         STRONG
     )
+
+
+@pytest.mark.parametrize("speaks", ["for", "against"])
+def test_a_slip_gives_a_sign_as_often_as_slips_are_made(speaks: str) -> None:
+    # Of 1000 answers 50 are slips: a sign that is never there without its cause is heard 50 times all the same.
+    never = log(1e12) if speaks == "for" else -log(1e12)
+    assert exp(abs(heard(never, 0.05))) == pytest.approx(1000 / 50)
+    # A sign 55 times rarer without its cause: 950 / 55 true ones and 50 slips.
+    strong = log(STRONG) if speaks == "for" else -log(STRONG)
+    assert heard(strong, 0.05) == pytest.approx(log(1000 / (950 / STRONG + 50)) * (1 if strong > 0 else -1))
+
+
+def test_no_answer_outweighs_what_slips_allow_and_weak_signs_hardly_change() -> None:
+    rules = [rule("a", "for", "very strong", "red"), rule("b", "for", "slight", "green")]
+    found, full = sign_weights(rules, seen(*ANSWERS)), sign_weights(rules, seen(*ANSWERS), slip=0.0)
+    assert max(found.values()) < log(1.0 / SLIP) < max(full.values())
+    assert min(found.values()) == pytest.approx(min(full.values()), abs=2 * SLIP)
 
 
 def test_shares_without_a_cause_sum_to_one_and_keep_the_ratio_of_a_sign() -> None:

@@ -78,10 +78,15 @@ def test_why_says_each_cause_that_would_lead_once(thin_gate: Inquiry, told: tupl
 
 
 def test_where_every_answer_leaves_the_same_cause_first_it_is_said_in_one_line(inquiry: Inquiry) -> None:
-    for line in ("defect = casting.shrink-porosity", "thicker gate trial = cured"):
-        inquiry.hear(line)
-    said = inquiry.hear("why").say
-    first = inquiry.of.show.cause(next(iter(inquiry.standing.ranking.probabilities))) if inquiry.standing else ""
-
-    assert [line for line in said if first in line] == [line for line in said if "whatever the answer" in line]
-    assert len([line for line in said if first in line]) == 1
+    inquiry.hear("defect = casting.shrink-porosity")
+    inquiry.hear("thicker gate trial = cured")
+    for _ in range(12):
+        said = inquiry.hear("why").say
+        once = [line for line in said if "whatever the answer" in line]
+        if once:
+            break
+        inquiry.hear("skip")
+    assert inquiry.standing is not None
+    first = inquiry.of.show.cause(inquiry.standing.ranking.first())
+    assert once == [line for line in said if first in line]
+    assert len(once) == 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from diagnose.consult import second_look
 from diagnose.consult.mistaken import KIND, tells_from
 from diagnose.consult.rank import UNLISTED
 from diagnose.interview import words
@@ -37,7 +38,7 @@ def explain_question(inquiry: Inquiry) -> Reply:
     elif now.name in vocabulary.settings:
         say.append(vocabulary.settings[now.name].says)
     question = next((q for q in inquiry.open if q.name == now.name), None)
-    if question is not None and question.kind in ("observation", "bench test"):
+    if question is not None and question.kind in ("observation", "bench test", second_look.KIND):
         say += _leading(inquiry, question)
     if question is not None and question.kind == KIND and inquiry.standing is not None:
         for other in tells_from(inquiry.standing, now.name):

@@ -1,0 +1,53 @@
+"""What still has to be told before a number is known: through several calculators, never what cannot be had."""
+
+from __future__ import annotations
+
+from diagnose.consult import Consultant
+from diagnose.consult.to_tell import ToTell
+from diagnose.model.case import Case
+from diagnose.rulebase.cases import fact_value, told
+
+
+def case_of(of: Consultant, defect: str, **facts: str) -> Case:
+    case = Case(defect=defect)
+    for name, typed in facts.items():
+        plain = name.replace("_", " ")
+        case = told(case, plain, fact_value(of.base, plain, typed), of.base)
+    return case
+
+
+def still(of: Consultant, fact: str, case: Case, asked: tuple[str, ...] = ()) -> list[str] | None:
+    standing = of.stand(case)
+    return ToTell(standing.resolved, of.resolver, of.base.words, asked).for_fact(fact)
+
+
+def test_a_chain_of_calculators_is_followed_to_what_a_person_knows(of: Consultant) -> None:
+    case = case_of(of, "mold.soft-core", rubber="natural rubber", rubber_thickness="25 mm")
+    assert still(of, "cure time against need", case) == ["platen temperature"]
+
+
+def test_a_number_that_comes_only_with_one_more_input_asks_for_that(of: Consultant) -> None:
+    case = case_of(of, "mold.soft-core", rubber="natural rubber", rubber_thickness="25 mm", platen_temperature="153 C")
+    assert still(of, "cure time against need", case) == ["cure time"]
+
+
+def test_what_was_asked_and_is_not_known_is_not_asked_for_again(of: Consultant) -> None:
+    case = case_of(of, "mold.soft-core", rubber="natural rubber", rubber_thickness="25 mm")
+    assert still(of, "cure time against need", case, asked=("platen temperature", "top platen temperature")) is None
+
+
+def test_the_material_is_asked_for_and_not_its_numbers(of: Consultant) -> None:
+    found = still(of, "cure time against need", case_of(of, "mold.soft-core", rubber_thickness="25 mm"))
+    assert found == ["platen temperature", "rubber"]
+
+
+def test_two_platens_read_one_by_one_will_do_where_no_common_figure_is_known(of: Consultant) -> None:
+    case = case_of(of, "mold.soft-core", rubber="natural rubber", rubber_thickness="25 mm")
+    found = still(of, "cure time against need", case, asked=("platen temperature",))
+    assert found == ["top platen temperature", "bottom platen temperature"]
+
+
+def test_a_thick_block_brings_the_question_for_its_cure_time(of: Consultant) -> None:
+    # Common practice: whether a soft middle had its minutes is the first thing to find out.
+    case = case_of(of, "mold.soft-core", rubber="natural rubber", rubber_thickness="57 mm", platen_temperature="153 C")
+    assert "cure time" in [q.name for q in of.questions(of.stand(case), case)]
