@@ -32,7 +32,7 @@ PATIENCE = 60.0
 NAP = (0.002, 0.05)
 CACHE = 262_144
 """How much of the file SQLite may hold in memory; a small library takes what it needs. [KiB]"""
-JOURNAL = 16_384
+JOURNAL = 65_536
 """How long the journal grows before it goes into the file: in a large import a page is often written anew. [pages]"""
 Problems = (SQLAlchemyError, sqlite3.Error, OSError)
 

@@ -21,7 +21,7 @@ from diagnose.library.leaf import Leaf, leaf_of
 
 LARGE = 4_000_000
 """From how many bytes on another process pays. [bytes]"""
-PART = 5000
+PART = 10_000
 """How many cases are read, and written in one transaction, at once."""
 
 
