@@ -163,7 +163,41 @@ def _say_top(facts: Facts) -> Sequence[str]:
 
 RECORDED = (*RECORD, "burnout ramps", "kiln loading temperature")
 
+def _to_set(facts: Facts) -> dict[str, Value]:
+    offset = number(facts, "kiln offset")
+    found: dict[str, Value] = {}
+    if "investment top temperature" in facts:
+        found["top to set"] = number(facts, "investment top temperature") - offset
+    if "pour hold temperature" in facts:
+        found["pour hold to set"] = number(facts, "pour hold temperature") - offset
+    return found
+
+
+def _say_to_set(facts: Facts) -> Sequence[str]:
+    says = []
+    if "top to set" in facts:
+        says.append("Until the kiln is repaired, {top to set} on its display is {investment top temperature} beside it.")
+    if "pour hold to set" in facts:
+        says.append("For {pour hold temperature} in the mold at the pour, set {pour hold to set}.")
+    return says
+
+
 CALCULATORS = (
+    Calculator(
+        name="display to set",
+        title="What to set on a kiln that shows another heat than it has",
+        stage="burnout",
+        needs=("kiln offset",),
+        takes=("investment top temperature", "pour hold temperature"),
+        gives=("top to set", "pour hold to set"),
+        formula=(
+            "{top to set} = {investment top temperature} - {kiln offset}",
+            "{pour hold to set} = {pour hold temperature} - {kiln offset}",
+        ),
+        run=_to_set,
+        says=_say_to_set,
+        sources=("common practice",),
+    ),
     Calculator(
         name="recorded holds",
         title="Top and last hold of the recorded burnout",

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import floor
 
 from diagnose.calc.burnout import scaled_hold
 from diagnose.calc.working_time import half_way_mixing, idle_time, latest_ends
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import told
+from diagnose.errors import OutOfRange
 
 STEPS = ("mixing time", "bowl vacuum time", "pouring time", "flask vacuum time")
 # Steps that nobody timed, as the trade takes them [s].
@@ -102,7 +104,36 @@ def _say_rest(facts: Facts) -> Sequence[str]:
     return says
 
 
+def _most_flasks(facts: Facts) -> dict[str, Value]:
+    flasks, done = number(facts, "flasks in one mix"), number(facts, "hands off")
+    before = number(facts, "mixing time") + told(facts, "bowl vacuum time", USUAL["bowl vacuum time"])
+    pace = (done - before) / flasks
+    if pace <= 0.0:
+        raise OutOfRange(
+            "the batch was done before its mixing and bowl vacuum had ended.",
+            next_step="Count all times from powder into water.",
+        )
+    left = number(facts, "gloss-off time") - number(facts, "investment idle before set") - before
+    return {"most flasks in one mix": float(max(1, floor(left / pace + 1e-9)))}
+
+
 CALCULATORS = (
+    Calculator(
+        name="flasks for one mix",
+        title="How many flasks one mix may fill",
+        stage="investment",
+        needs=("flasks in one mix", "hands off", "gloss-off time", "mixing time", "investment idle before set"),
+        takes=("bowl vacuum time",),
+        gives=("most flasks in one mix",),
+        formula=(
+            "{most flasks in one mix} = whole flasks in ({gloss-off time} - {investment idle before set} - start) / pace",
+            "start = {mixing time} + {bowl vacuum time}, 90 s unless told; "
+            "pace = ({hands off} - start) / {flasks in one mix}",
+        ),
+        run=_most_flasks,
+        says=lambda facts: ("At the pace of this batch one mix fills {most flasks in one mix} flasks in time.",),
+        sources=("common practice",),
+    ),
     Calculator(
         name="hands-off time",
         title="When the flask was let stand",

@@ -316,6 +316,8 @@ ROWS = (
 )  # fmt: skip
 
 WITHOUT = {
+    "display to set": "a difference of temperatures",
+    "flasks for one mix": "whole flasks in the time that is left at the pace of the batch; counted out in the tests of safe advice",
     "hands-off time": "hands on what was recorded",
     "sum of the steps": "a sum of recorded times",
     "idle before gloss-off": "differences of recorded times; how much to mix is the trade's habit",

@@ -163,3 +163,29 @@ def test_smoking_brass_goes_straight_into_its_window_and_lost_zinc_is_weighed(
     assert "twice at most" not in texts(found)
     assert "the scale says" in texts(found)
     assert any("zinc" in c.casefold() and "fever" in c for c in found.cautions)
+
+
+def test_a_kiln_that_is_hotter_than_it_shows_is_set_lower_by_as_much(of: Consultant) -> None:
+    told = case(
+        of.base, "burnout.kiln-off", investment="gypsum investment", kiln_offset="58 C", pour_hold_temperature="540 C",
+        burnout_top_temperature="730 C", thermometer_beside_the_flask="hotter than the display",
+    )  # fmt: skip
+    found = of.diagnose(told)
+    first = shown(found, "burnout.kiln-reads-wrong")[0]
+    assert target(first, "pour hold temperature") == pytest.approx(482.0 + KELVIN, abs=6.0)
+    top = target(first, "burnout top temperature")
+    assert top is not None
+    assert 670.0 <= top - KELVIN <= 680.0
+    assert "extraction" in first.do
+
+
+def test_a_mix_is_made_for_the_flasks_that_are_done_before_it_sets(of: Consultant) -> None:
+    """Seven flasks from 4.5 to 12 min are 64 s each; from 4.5 to 8.75 min (105 s before a shine at 10.5) that is three."""
+    told = case(
+        of.base, "casting.later-flasks-grainy", investment="gypsum investment", flasks_in_one_mix="7", mixing_time="3 min",
+        bowl_vacuum_time="90 s", half_batch_trial="cured", work_against_the_shine="while still worked",
+        **{"hands-off time": "12 min", "gloss-off time": "10.5 min"},
+    )  # fmt: skip
+    found = of.diagnose(told)
+    assert found.causes[0].id == "investment.worked-past-set"
+    assert {target(c, "flasks in one mix") for c in shown(found, "investment.worked-past-set")} == {3.0}
