@@ -153,6 +153,19 @@ def _flask_to_try(facts: Facts) -> dict[str, Value]:
     return {"flask ceiling": ceiling, "hotter flask to try": min(ceiling, hotter)}
 
 
+def _cooler_flask(facts: Facts) -> dict[str, Value]:
+    now, wanted = number(facts, "flask temperature"), float("inf")
+    section = told(facts, "heaviest section", told(facts, "thinnest section", 0.0))
+    if section and "metal flask for heavy sections" in facts and "metal flask for fine sections" in facts:
+        wanted = by_section(
+            section, number(facts, "metal flask for heavy sections"), number(facts, "metal flask for fine sections")
+        )
+        if facts.get("casting method") == "spin casting":
+            wanted -= told(facts, "metal spin flask drop", 0.0)
+    cooler = wanted if wanted < now - NEAR else now - STEP
+    return {"cooler flask to try": max(cooler, min(now, told(facts, "investment pour floor", 0.0)))}
+
+
 def _say_flask_to_try(facts: Facts) -> Sequence[str]:
     if "flask ceiling" not in facts:
         return ()
@@ -311,6 +324,31 @@ CALCULATORS = (
         ),
         run=_flask_to_try,
         says=_say_flask_to_try,
+        sources=("common practice",),
+    ),
+    Calculator(
+        name="cooler flask",
+        title="How cool the next flask may be made",
+        stage="casting",
+        needs=("flask temperature",),
+        takes=(
+            "heaviest section",
+            "thinnest section",
+            "metal flask for heavy sections",
+            "metal flask for fine sections",
+            "metal spin flask drop",
+            "casting method",
+            "investment pour floor",
+        ),
+        gives=("cooler flask to try",),
+        formula=(
+            "{cooler flask to try} = what {heaviest section} (else {thinnest section}) wants between {metal flask for "
+            "heavy sections} and {metal flask for fine sections}, less {metal spin flask drop} for spin casting "
+            "({casting method}), where that is clearly cooler; else {flask temperature} - 25 K; at least "
+            "{investment pour floor}",
+        ),
+        run=_cooler_flask,
+        says=lambda facts: ("Where the flask was too hot, try {cooler flask to try} next.",),
         sources=("common practice",),
     ),
     Calculator(

@@ -189,3 +189,20 @@ def test_a_mix_is_made_for_the_flasks_that_are_done_before_it_sets(of: Consultan
     found = of.diagnose(told)
     assert found.causes[0].id == "investment.worked-past-set"
     assert {target(c, "flasks in one mix") for c in shown(found, "investment.worked-past-set")} == {3.0}
+
+
+@pytest.mark.parametrize("defect", ["casting.fern-surface", "casting.shrink-porosity"])
+def test_a_hot_flask_is_cooled_to_what_its_heaviest_part_wants_and_never_under_120(of: Consultant, defect: str) -> None:
+    """Sterling over 5 mm under vacuum: 400 to 480 C (common practice)."""
+    told = case(
+        of.base, defect, metal="sterling", casting_method="vacuum casting", flask_temperature="621 C", heaviest_section="7 mm",
+        cooler_flask_trial="cured",
+    )  # fmt: skip
+    first = shown(of.diagnose(told), "burnout.flask-too-hot")[0]
+    moved = target(first, "flask temperature")
+    assert moved is not None
+    assert 400.0 <= moved - KELVIN <= 485.0
+    assert "twice at most" not in first.do
+    cold = case(of.base, defect, metal="sterling", flask_temperature="130 C", cooler_flask_trial="cured")
+    moves = [target(c, "flask temperature") for c in shown(of.diagnose(cold), "burnout.flask-too-hot")]
+    assert all(m is None or m >= 120.0 + KELVIN for m in moves)
