@@ -163,6 +163,7 @@ def _say_top(facts: Facts) -> Sequence[str]:
 
 RECORDED = (*RECORD, "burnout ramps", "kiln loading temperature")
 
+
 def _to_set(facts: Facts) -> dict[str, Value]:
     offset = number(facts, "kiln offset")
     found: dict[str, Value] = {}
@@ -176,7 +177,7 @@ def _to_set(facts: Facts) -> dict[str, Value]:
 def _say_to_set(facts: Facts) -> Sequence[str]:
     says = []
     if "top to set" in facts:
-        says.append("Until the kiln is repaired, {top to set} on its display is {investment top temperature} beside it.")
+        says.append("Until the kiln is repaired, {top to set} on its display is {investment top temperature} inside.")
     if "pour hold to set" in facts:
         says.append("For {pour hold temperature} in the mold at the pour, set {pour hold to set}.")
     return says

@@ -126,7 +126,8 @@ CALCULATORS = (
         takes=("bowl vacuum time",),
         gives=("most flasks in one mix",),
         formula=(
-            "{most flasks in one mix} = whole flasks in ({gloss-off time} - {investment idle before set} - start) / pace",
+            "{most flasks in one mix} = whole flasks in ({gloss-off time} - {investment idle before set} - start) / "
+            "pace",
             "start = {mixing time} + {bowl vacuum time}, 90 s unless told; "
             "pace = ({hands off} - start) / {flasks in one mix}",
         ),
