@@ -206,17 +206,19 @@ def _typed(quiz: Quiz) -> Iterator[str]:
 
 def _check_results(path: Path) -> None:
     """Raise BadInput where marks could not be added, or where a file is of something else."""
+    import csv
+
     from diagnose.errors import BadInput
 
     if path.is_dir() or not path.parent.is_dir():
         what = "this is a folder." if path.is_dir() else f"there is no folder '{path.parent}'."
         raise BadInput(what, where=str(path), next_step="Name a CSV file with --results.")
     try:
-        first = path.read_bytes()[:200].decode("utf-8", "replace").splitlines()[:1] if path.exists() else []
+        text = path.read_bytes()[:400].decode("utf-8-sig", "replace") if path.exists() else ""
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         raise BadInput(f"cannot be read ({why}).", where=str(path), next_step="Name another.") from None
-    if first and first != [",".join(RESULT_COLUMNS)]:
+    if text and tuple(next(csv.reader(text.splitlines()), ())) != RESULT_COLUMNS:
         raise BadInput(
             "this file holds something other than marks.", where=str(path), next_step="Name another with --results."
         )

@@ -79,6 +79,11 @@ class Marking(Record):
     redundant: tuple[str, ...] = ()
     missed: tuple[Asked, ...] = ()
     ending: tuple[str, ...] = ()
+    how: str = ""
+    """How the hidden cause works."""
+    mend: str = ""
+    """What to do about it, and how to tell that it worked."""
+    cautions: tuple[str, ...] = ()
     minutes: float
     minutes_enough: float
     """What the program's own questions cost on the same part."""

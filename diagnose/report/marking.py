@@ -18,6 +18,9 @@ def marking_lines(m: Marking, width: int, name_of: dict[str, str] | None = None)
         page.say(f"It was: {m.hidden_name}. You named: {names.get(m.named, m.named)}.", style="strong")
     page.say(_borne_out(m))
     page.say("Points: " + ", ".join(f"{p.what} {p.got:.0f} of {p.most:.0f}" for p in m.points) + ".")
+    page.head("How it comes about, and what to do")
+    for text in filter(None, (m.how, m.mend, *(f"Careful: {c}" for c in m.cautions))):
+        page.say(text)
     page.head("What you asked for")
     for a in m.asked:
         effect = "decisive" if a.name in m.decisive else "added nothing" if a.name in m.redundant else _moved(a.bits)

@@ -34,7 +34,7 @@ def mark(bench: Bench) -> Marking:
         followed_the_evidence=bench.named == next(iter(chance)), probability=chance.get(exercise.cause, 0.0),
         asked=asked, decisive=tuple(a.name for a in asked if a.bits >= TELLING),
         redundant=tuple(a.name for a in asked if abs(a.bits) < SILENT), missed=_missed(bench),
-        ending=exercise.ending,
+        ending=exercise.ending, how=_how(of, exercise), mend=_mend(of, exercise), cautions=_cautions(of, exercise),
         minutes=bench.minutes, minutes_enough=minutes_enough(of, exercise), numbers=numbers,
     )  # fmt: skip
     points = _points(found, possible)
@@ -55,6 +55,25 @@ def minutes_enough(of: Consultant, exercise: Exercise) -> float:
         skipped.add(name)
         case = learned(of, case, exercise, name)
     return spent
+
+
+def _how(of: Consultant, exercise: Exercise) -> str:
+    """Return how the hidden cause works, or what to see where it is an earlier fault."""
+    cause = of.base.causes.get(exercise.cause)
+    return cause.how if cause else f"It began earlier: `diagnose teach sheet {exercise.cause}` goes on from there."
+
+
+def _mend(of: Consultant, exercise: Exercise) -> str:
+    cause = of.base.causes.get(exercise.cause)
+    first = cause.corrections[0] if cause and cause.corrections else None
+    return f"{first.do} It worked if: {first.how_to_tell}" if first else ""
+
+
+def _cautions(of: Consultant, exercise: Exercise) -> tuple[str, ...]:
+    """Return what to take care of before the first correction is tried."""
+    cause = of.base.causes.get(exercise.cause)
+    named = cause.corrections[0].cautions if cause and cause.corrections else ()
+    return tuple(of.base.hazards[name].says for name in named if name in of.base.hazards)
 
 
 def _worth(bench: Bench, name: str, answer: str, minutes: float) -> Asked:

@@ -160,3 +160,17 @@ def test_what_a_shop_typed_into_its_case_is_shown_and_never_obeyed(
     shown = said.err + said.out
     assert "It was case" in shown
     assert not [ch for ch in shown if unicodedata.category(ch) in COMMANDS and ch != "\n"]
+
+
+def test_marks_can_be_added_after_a_spreadsheet_has_written_the_file_anew(
+    tmp_path: Path, typed: io.StringIO, capsys: pytest.CaptureFixture[str]
+) -> None:
+    results = tmp_path / "class.csv"
+    assert run(["teach", "quiz", "1", "--results", str(results)]) == 0
+    rows = list(csv.reader(results.read_text(encoding="utf-8").splitlines()))
+    with results.open("w", newline="", encoding="utf-8-sig") as file:  # a byte order mark, and quotes round everything
+        csv.writer(file, quoting=csv.QUOTE_ALL).writerows(rows)
+
+    assert run(["teach", "quiz", "1", "--results", str(results)]) == 0
+    capsys.readouterr()
+    assert len(list(csv.reader(results.read_text(encoding="utf-8-sig").splitlines()))) == 3

@@ -198,7 +198,9 @@ def test_causes_are_named_where_they_stand(tmp_path: Path) -> None:
 def test_a_defect_that_hands_over_to_itself_and_a_circle_of_three_are_named(tmp_path: Path) -> None:
     to = "  - hand-over: investment.{}\n    often: rare\n    rules:\n      {}\nexamples:"
     folder = small_folder(tmp_path / "self", {DEFECT_FILE: ("examples:", to.format("weak-vacuum", HISS))})
-    assert ["hands over in a circle: investment.weak-vacuum to investment.weak-vacuum." in i.what for i in issues(folder)] == [True]
+    assert [
+        "hands over in a circle: investment.weak-vacuum to investment.weak-vacuum." in i.what for i in issues(folder)
+    ] == [True]
     names = ("weak-vacuum", "no-vacuum", "late-vacuum")
     folder = small_folder(tmp_path / "three")
     for here, there in zip(names, (*names[1:], names[0]), strict=True):
@@ -257,7 +259,9 @@ def test_a_word_that_is_explained_needs_a_source_that_is_listed(tmp_path: Path) 
         (CAUSES_FILE, "do: Replace the hose.", "do: x, worsens: [investment.oil-wett]", "Did you mean 'investment.oil-wet'?"),
     ],
 )  # fmt: skip
-def test_an_undefined_word_is_named_with_the_nearest(file: str, old: str, new: str, message: str, tmp_path: Path) -> None:
+def test_an_undefined_word_is_named_with_the_nearest(
+    file: str, old: str, new: str, message: str, tmp_path: Path
+) -> None:
     found = [i for i in spoiled(tmp_path, old, new, file) if message in i.text()]
     assert [i.file for i in found] == [f"rules/investment/{file}"]
     assert found[0].line > 1

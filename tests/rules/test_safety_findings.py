@@ -206,7 +206,8 @@ def test_pressure_is_off_before_a_pot_or_nozzle_is_opened(base: RuleBase, cause:
     vent = re.search(r"vent (the pot )?to zero", do)
     assert vent, do
     act = re.search(
-        r"clear it|clean the seat|drain receiver|top up|drain, wipe|compare with|let the water|change the|check it|replace the seat", do
+        r"clear it|clean the seat|drain receiver|top up|drain, wipe|compare with|let the water|change the|check it|replace the seat",
+        do,
     )
     assert act, do
     assert vent.start() < act.start(), "vent first, then the work"

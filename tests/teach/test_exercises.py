@@ -12,6 +12,7 @@ from diagnose.consult.world import written_settings
 from diagnose.errors import BadInput
 from diagnose.interview.quiz import Quiz
 from diagnose.model.exercise import Exercise, Marking
+from diagnose.report.marking import marking_lines
 from diagnose.teach.bench import Bench, facts_of
 from diagnose.teach.made import CLEAR, make
 from diagnose.teach.marking import mark
@@ -204,3 +205,14 @@ def test_what_nobody_recorded_costs_nothing(of: Consultant) -> None:
 def test_an_unknown_word_is_answered_with_near_ones(bench: Bench) -> None:
     assert "Near it: " in Quiz(bench).hear("? clamp").lines[0]
     assert Quiz(bench).hear("? clamping").lines[0].startswith("clamping - ")
+
+
+def test_a_marking_says_how_the_cause_works_and_what_to_do(of: Consultant) -> None:
+    bench = Bench(of, made(of, "casting.shrink-porosity", 2))
+    cause = of.base.causes[bench.exercise.cause]
+    marking = marked(bench, other_than(bench.exercise, of))
+    text = " ".join(" ".join(line.text for line in marking_lines(marking, 100)).split())
+
+    assert cause.how in text
+    assert cause.corrections[0].do in text
+    assert all(of.base.hazards[name].says in text for name in cause.corrections[0].cautions)
