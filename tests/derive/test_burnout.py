@@ -285,7 +285,15 @@ def test_every_calculator_says_only_what_it_knows_and_gives_only_what_it_promise
         "pour soak time": 600.0, "powder in the flask": 0.5833,
     }  # fmt: skip
     ran = set()
-    for extra in (GOOD, bare, quick, alone, {"flask temperature": C + 80}, {"flask temperature": C + 710}, {"kiln offset": 58.0}):
+    for extra in (
+        GOOD,
+        bare,
+        quick,
+        alone,
+        {"flask temperature": C + 80},
+        {"flask temperature": C + 710},
+        {"kiln offset": 58.0},
+    ):
         for done in {id(c): c for c in resolver.resolve(full | extra).computed.values()}.values():
             check_words(base, done.calculator, {**done.inputs, **done.results}, done.results)
             ran.add(done.calculator.name)

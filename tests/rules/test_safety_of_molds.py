@@ -177,7 +177,13 @@ def test_a_kiln_that_is_hotter_than_it_shows_is_set_lower_by_as_much(of: Consult
     assert top is not None
     assert 670.0 <= top - KELVIN <= 680.0
     assert "extraction" in first.do
-    cold = case(of.base, "burnout.kiln-off", investment="gypsum investment", kiln_offset="-58 C", burnout_top_temperature="730 C")
+    cold = case(
+        of.base,
+        "burnout.kiln-off",
+        investment="gypsum investment",
+        kiln_offset="-58 C",
+        burnout_top_temperature="730 C",
+    )
     tops = [target(c, "burnout top temperature") for c in shown(of.diagnose(cold), "burnout.kiln-reads-wrong")]
     assert all(t is None or t <= 750.0 + KELVIN + 1e-6 for t in tops)
 
