@@ -44,6 +44,7 @@ def case_command(
     for file in files:
         try:
             case = read_case(Path(file), of.base)
+            of.show.follow(case)
             if what_if:
                 _compare(of, case, what_if, as_json)
                 continue
@@ -97,6 +98,7 @@ def _page(of: Consultant, files: tuple[str, ...], good: Case | None, out: Path) 
         raise BadInput(f"{len(files)} cases do not go on one page.", where="--html", next_step="Name one.")
     check_place(out)  # before any work is done
     case = read_case(Path(files[0]), of.base)
+    of.show.follow(case)
     found = explained(of, case, good)
     by = AgainstGoodRun(of, case, good) if good else of
     write_page(case_page(by, case, found), out)
@@ -116,6 +118,7 @@ def _side_by_side(of: Consultant, files: tuple[str, ...], as_json: bool) -> int:
             f"{len(files)} case files cannot stand side by side.", where="--side-by-side", next_step="Name two."
         )
     one, other = (read_case(Path(file), of.base) for file in files)
+    of.show.follow(one)
     found = side_by_side(of, one, other)
     if as_json:
         sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")

@@ -49,13 +49,13 @@ class Lazy(click.Group):
 
 
 @click.group(cls=Lazy, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
-@click.option("--units", type=click.Choice(["us", "metric"]), default="us", help="Units of the output.")
+@click.option("--units", type=click.Choice(["us", "metric"]), help="Units of the output; else those you write in.")
 @click.option("--rules", type=click.Path(), help="Another rules folder than the one that came with the program.")
 @click.option("--library", type=click.Path(), help="The folder where cases are kept.")
 @click.option("--without-shop", is_flag=True, help="Leave out what this shop's confirmed cases taught.")
 @click.version_option(package_name="second-pour", prog_name="diagnose")
 @click.pass_context
-def cli(ctx: click.Context, units: str, rules: str | None, library: str | None, without_shop: bool) -> None:
+def cli(ctx: click.Context, units: str | None, rules: str | None, library: str | None, without_shop: bool) -> None:
     """Find out what went wrong with a rubber mold, a wax or a casting, and what to set next time.
 
     \b
@@ -64,7 +64,11 @@ def cli(ctx: click.Context, units: str, rules: str | None, library: str | None, 
     diagnose calc cure rubber-thickness=1in cure-time=45min platen-temperature=307F
     diagnose library list                      the cases kept so far
     """
-    given = {"--units": units, **({"--rules": rules} if rules else {}), **({"--library": library} if library else {})}
+    given = {
+        "--units": units or "",
+        **({"--rules": rules} if rules else {}),
+        **({"--library": library} if library else {}),
+    }
     if without_shop:
         given["--without-shop"] = "yes"
     ctx.obj = given

@@ -31,7 +31,8 @@ class Shop:
         self.given = given
         if something_kept(given.get("--library")):
             import diagnose.library.store  # noqa: F401 - here it loads behind the first prompt, not after an answer
-        self.of = of if "--without-shop" in given else Consultant(of.base, of.resolver, of.show.system, self.experience)
+        named = given.get("--units", "")
+        self.of = of if "--without-shop" in given else Consultant(of.base, of.resolver, named, self.experience)
         self._opened: Library | None = None
         self._out_of_reach = False
 
@@ -93,4 +94,4 @@ def stage_of(of: Consultant, defect: str) -> list[str]:
 
 def taught(given: Mapping[str, str]) -> Shop:
     """Return the shop with a consultant (`of`) that has learned from its cases or, with `--without-shop`, has not."""
-    return Shop(given, consultant(given.get("--rules"), given.get("--units", "us")))
+    return Shop(given, consultant(given.get("--rules"), given.get("--units", "")))

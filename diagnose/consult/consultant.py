@@ -145,6 +145,11 @@ class Consultant:
         likely = standing.ranking.probabilities[first] >= LIKELY
         return first if likely and first in self.base.defect_files else None
 
+    def may_hand_over(self, standing: Standing) -> str | None:
+        """Return the likeliest cause that is an earlier defect, if it is likely enough to look into."""
+        chances = standing.ranking.probabilities.items()
+        return next((c for c, p in chances if c in self.base.defect_files and p >= WORTH_CORRECTING), None)
+
     def leading(self, standing: Standing, count: int = 2) -> list[tuple[str, float]]:
         """Return the names of the leading causes with their probabilities, for a bottom line."""
         shares = list(standing.ranking.probabilities.items())[:count]

@@ -43,11 +43,12 @@ def present(
 ) -> Diagnosis:
     """Return the diagnosis of a standing."""
     defect = standing.desk.defect
-    verdict, words, _ = finding(of, standing, questions)
+    verdict, words, leading = finding(of, standing, questions)
     evidence = _evidence(of, standing)
     causes = tuple(_cause(of, standing, c, p, evidence.get(c, ())) for c, p in standing.ranking.probabilities.items())
     return Diagnosis(
         defect=defect.id, defect_name=defect.name, stage=defect.stage, verdict=verdict, verdict_words=words,
+        leading=leading,
         causes=causes, contributing=_contributing(of.show, standing), derived=derived_shown(of, standing),
         corrections=tuple(_correction(of, standing, p) for p in plans),
         revised_settings=revised.settings, recheck=revised.recheck, search=revised.search,

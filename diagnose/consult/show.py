@@ -8,12 +8,13 @@ from types import MappingProxyType
 
 from diagnose import units
 from diagnose.consult.rank import UNLISTED
-from diagnose.model.case import Value
+from diagnose.model.case import Case, Value
 from diagnose.rulebase.load import RuleBase
 
 NOT_LISTED = "something this rules base does not list"
 
 
+_UNIT = re.compile(r"[a-zA-Z°\"']")
 NO_DIGITS: Mapping[str, int] = MappingProxyType({})
 
 
@@ -23,10 +24,25 @@ def digits_known(low: float, high: float) -> int:
 
 
 class Shower:
-    """Shows facts in one system of units, `us` or `metric`."""
+    """Shows facts in one system of units, `us` or `metric`; with none named, in that in which facts were told."""
 
     def __init__(self, base: RuleBase, system: str = "us") -> None:
-        self.base, self.system = base, system
+        self.base, self.system, self.named = base, system or "us", bool(system)
+
+    def follow(self, case: Case) -> None:
+        """Show from now on in the units in which most of a case's settings were written, unless a system was named."""
+        votes = [vote for name, told in case.settings.items() if (vote := self._system_of(name, told.typed))]
+        if votes and not self.named:
+            self.system = "metric" if 2 * votes.count("metric") > len(votes) else "us"
+
+    def _system_of(self, name: str, typed: str) -> str:
+        """Return the system that the unit in a typed text belongs to; nothing where it tells none."""
+        setting = self.base.words.settings.get(name)
+        if setting is None or setting.unit_us == setting.unit_metric or not _UNIT.search(typed):
+            return ""
+        found = units.read(typed, setting.dimension, None)
+        unit = found.unit if isinstance(found, units.Value) else ""
+        return {setting.unit_metric: "metric", setting.unit_us: "us"}.get(unit, "")
 
     def unit(self, fact: str) -> tuple[str, str]:
         """Return dimension and unit of a numeric fact."""

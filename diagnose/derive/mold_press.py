@@ -21,7 +21,8 @@ def _faces(facts: Facts) -> dict[str, Value]:
     }
     top, bottom = found["top face temperature"], found["bottom face temperature"]
     faces: dict[str, Value] = {name: value for name, value in found.items() if value is not None}
-    if top is not None and bottom is not None:
+    apart = known(facts, "top platen temperature") or known(facts, "bottom platen temperature")
+    if apart and top is not None and bottom is not None:
         faces["platen difference"] = abs(top - bottom)
     return faces
 
@@ -30,7 +31,7 @@ def _say_faces(facts: Facts) -> Sequence[str]:
     lines = ["The top platen was at {top face temperature}, the bottom at {bottom face temperature}."]
     if "platen error" in facts and "platen temperature" in facts:
         lines.append("The probe's correction of {platen error} is counted in.")
-    if number(facts, "platen difference") >= 5.0:
+    if (known(facts, "platen difference") or 0.0) >= 5.0:
         lines.append("They differ by {platen difference}: balance them, and until then turn the mold over half-way.")
     return lines
 
@@ -206,7 +207,8 @@ CALCULATORS = (
         formula=(
             "{top face temperature} = {top platen temperature}, else {platen temperature} + {platen error}",
             "{bottom face temperature} = {bottom platen temperature}, else {platen temperature} + {platen error}",
-            "{platen difference} = the difference of {top face temperature} and {bottom face temperature}",
+            "{platen difference} = the difference of {top face temperature} and {bottom face temperature}, where one "
+            "was read by itself",
         ),
         run=_faces,
         says=_say_faces,

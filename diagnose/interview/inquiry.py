@@ -13,7 +13,7 @@ from diagnose.consult.find import Finder
 from diagnose.consult.meaning import Meanings
 from diagnose.errors import BadInput
 from diagnose.interview import words
-from diagnose.interview.commands import PLAIN, another_defect, command_in
+from diagnose.interview.commands import PLAIN, another_defect, command_in, one_more_fault
 from diagnose.interview.commands.similar import newly_alike
 from diagnose.interview.prompt import Prompt, Reply, choose
 from diagnose.model.case import Case, Recorded
@@ -38,12 +38,18 @@ class Inquiry:
         self.told: list[tuple[str, str]] = []
         self.history: list[tuple[Case, int]] = []
         self.pick: tuple[str, list[tuple[str, str]]] | None = None
-        self.announced = False
+        self.begin_anew()
+        self.others: list[str] = []
+        self.named = ""
         self.warned: set[str] = set()
         self.saved_as = ""
         self.standing: Standing | None = None
         self.open: list[OpenQuestion] = []
         self.settled = False
+
+    def begin_anew(self) -> None:
+        """Forget that the cause was settled: another fault is looked into, or an answer was taken back."""
+        self.announced, self.asking_on = False, False
 
     def replay(self, told_before: Iterable[tuple[str, str]]) -> None:
         """Take up an unfinished interview; a pair that no longer fits the rules base is left out."""
@@ -82,18 +88,25 @@ class Inquiry:
             return Prompt(name, question, tuple(options))
         if not self.case.defect:
             return Prompt("defect", words.FIRST, tuple((d.name, d.looks) for d in self.finder.defects))
-        if not self.open:
+        if not self.open or (self.settled and not self.asking_on):
             return self._onward()
         return self._prompt_for(self.open[0].name)
 
     def _onward(self) -> Prompt | None:
-        """Return the choice to follow the fault upstream when nothing is left to ask here, or None."""
+        """Return the choice of what comes next when enough was asked here; None when there is only one way on."""
+        name_of = self.of.base.defect
         earlier = self.of.hands_over(self.standing) if self.standing else None
-        if earlier is None:
+        options = [("follow", words.FOLLOW.format(name=name_of(earlier).name))] if earlier else []
+        if self.others:
+            options.append(("next", words.NEXT.format(name=name_of(self.others[0]).name)))
+        if self.open:
+            options.append(("more", words.MORE))
+        if not options:
             return None
-        name = self.of.base.defect(earlier).name
-        options = (("follow", f"Look into: {name}."), ("done", "The diagnosis as it stands."))
-        return Prompt("next step", words.BEGAN_EARLIER.format(name=name), options)
+        question = words.BEGAN_EARLIER.format(name=name_of(earlier).name) if earlier else words.WHAT_NEXT
+        if not self.others:
+            options.append(("done", words.DONE))
+        return Prompt("next step", question, tuple(options))
 
     def _prompt_for(self, name: str) -> Prompt:
         vocabulary = self.of.base.words
@@ -132,19 +145,34 @@ class Inquiry:
         if not text:
             return Reply([now.hint or "Type an answer, skip, or ? for help."] if now else [])
         if m := re.match(r"(?:set )?([^=<>]{2,60}?)\s*=\s*(.+)\Z", text):
-            return self.attempt(self.of.base.words.named(m[1]), m[2].strip())
+            return self._volunteered(self.of.base.words.named(m[1]), m[2].strip())
         if now is None:
             return Reply(["Type done for the diagnosis, show for the causes, or name = value to tell more."])
         if self.pick is not None:
             return self._picked(text)
         if now.name == "next step":
             step = choose(text, [option for option, _ in now.options])
-            return PLAIN[step](self) if step else Reply([f"Type follow or done, not '{text:.40}'."])
+            choices = " or ".join(option for option, _ in now.options)
+            return PLAIN[step](self) if step else Reply([f"Type {choices}, not '{text:.40}'."])
         if text.casefold().rstrip(".!") in SKIP:
             return self._skip(now)
         if now.name == "defect":
             return self._name_defect(text)
         return self.attempt(now.name, text)
+
+    def _volunteered(self, name: str, typed: str) -> Reply:
+        """Take a fact that was not asked for, and keep the question that was open."""
+        if name == "defect" and self.case.defect:
+            found = typed if typed in self.of.base.defect_files else next(
+                (f.defect.id for f in self.finder.search(typed)), self.case.defect
+            )  # fmt: skip
+            if found != self.case.defect:
+                return one_more_fault.offer(self, found)
+        pending = self.open[0] if self.open and self.pick is None else None
+        reply = self.attempt(name, typed)
+        if pending is not None and any(q.name == pending.name for q in self.open):
+            self.put_first(pending.name)
+        return reply
 
     def put_first(self, name: str) -> None:
         """Ask about this fact next, whatever it would settle."""
@@ -180,6 +208,8 @@ class Inquiry:
         name, options = self.pick
         if name == another_defect.PICK:
             return another_defect.picked(self, text, text.casefold().rstrip(".!") in SKIP)
+        if name == one_more_fault.PICK:
+            return one_more_fault.picked(self, text)
         chosen = choose(text, [o for o, _ in options])
         if chosen is None:
             self.pick = None
@@ -233,6 +263,7 @@ class Inquiry:
             if value is None:
                 return None
             self.case = told(self.case, name, value, self.of.base)
+            self.of.show.follow(self.case)
             shown = self.of.show.value(name, value.value)
         else:
             options = list(vocabulary.answers(name)) if vocabulary.dimension(name) == "answer" else []
@@ -307,7 +338,9 @@ class Inquiry:
         if self.standing is None:
             return []
         extras = self.standing.extras
-        return [h.says for h in self.standing.desk.hazards if f"hazard {h.name}" in extras]
+        touched = [h for h in self.standing.desk.hazards if f"hazard {h.name}" in extras and h.name not in self.warned]
+        self.warned |= {h.name for h in touched}
+        return [h.says for h in touched]
 
     def bottom_line(self, width: int) -> str:
         """Return one line: how many answers, and the leading causes, as much as fits."""

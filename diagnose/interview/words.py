@@ -18,6 +18,7 @@ HELP = (
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
     "what if cure time = 45 min    the same with a setting changed, side by side; nothing is recorded",
     "follow      look into the earlier fault that the evidence points to",
+    "defect = WORDS    a second fault on the same part; next goes on to it",
     "similar     kept cases like this one: what they were, what worked",
     "save        keep the case in the library and go on",
     "done        the diagnosis now (Ctrl-D does the same)",
@@ -33,11 +34,22 @@ MAYBE_ANOTHER = "This may be another defect than the one named."
 WHICH_DEFECT = "Is it this one? What you told is kept."
 STAY = "stay"
 STAYED = "Staying with: {name}."
-PICKS = {"defect": WHICH, "another defect": WHICH_DEFECT}
 NONE_OF_THESE = "none of these"
-SETTLED = (
-    "That is enough to settle it; more answers would not change the first cause. Type show, done, or go on telling."
-)
+SETTLED = "That is enough to settle it; more answers would hardly change the first cause."
+WHAT_NEXT = "What next? Any fact can still be told as name = value."
+DONE = "The diagnosis, with what to set."
+MORE = "More questions: is it this fault at all, and is the cause sure."
+FOLLOW = "Look into the fault it began with: {name}."
+NEXT = "The diagnosis, then the other fault: {name}."
+ONE_MORE = "Another fault was named before: {name}."
+AS_WELL = "as well"
+INSTEAD = "instead"
+BOTH_SEEN = "Both faults are there; this one comes when the first is done."
+WRONG_NAME = "The first name was wrong; what was told is kept."
+PICKS = {"defect": WHICH, "another defect": WHICH_DEFECT, "one more fault": ONE_MORE}
+NOTED_FAULT = "Noted: {name}. It comes after this one; type next to go on to it."
+NO_OTHER_FAULT = "No other fault was named. defect = WORDS names one."
+NOW_THE_OTHER = "Now the other fault: {name}. What was told is kept."
 LOOK_AGAIN = "One more look, please. {ask} You said '{answer}', and that does not fit with the rest. Enter keeps it."
 BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."

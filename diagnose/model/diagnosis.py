@@ -216,6 +216,8 @@ class Diagnosis(Record):
     stage: str
     verdict: Verdict
     verdict_words: str
+    leading: tuple[str, ...] = ()
+    """Ids of the causes that the verdict names; one that another outweighs can still be at work."""
     causes: tuple[RankedCause, ...]
     contributing: tuple[Contributing, ...] = ()
     derived: tuple[DerivedShown, ...] = ()

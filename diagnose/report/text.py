@@ -19,6 +19,7 @@ SHOWN_CORRECTIONS = 4
 SHOWN_EVIDENCE = 4
 SHOWN_ASSUMED = 3
 WEAKENED = 1 / 3  # evidence that counts less than this share of its word's factor says so
+NEXT_TO_NOTHING = 1.5  # to 1
 
 
 class Line(NamedTuple):
@@ -146,7 +147,8 @@ def _more(page: Page, d: Diagnosis) -> None:
 
 def _causes(page: Page, d: Diagnosis) -> None:
     page.head("Likely causes")
-    shown = [c for c in d.causes if c.probability >= SHOWN_FROM][:SHOWN_CAUSES]
+    likely = [c for c in d.causes if c.probability >= SHOWN_FROM][:SHOWN_CAUSES]
+    shown = [*likely, *(c for c in d.causes if c.id in d.leading and c not in likely)]
     for number, cause in enumerate(shown, 1):
         stage = f" [{cause.stage}]" if cause.stage and cause.stage != d.stage else ""
         page.say(f"{number}. {cause.name}{stage}", 0, 3, "strong")
@@ -173,7 +175,8 @@ def weight_words(e: Evidence) -> str:
     """Return how strongly a rule speaks: its word, and what it counts here where that is less."""
     # Where every answer to a question is a sign of something, each counts less than its word.
     less = e.here is None and e.factor < WEAKENED * exp(heard(log(BAYES_FACTOR[e.weight])))
-    return e.weight + (f", here {e.factor:.0f} to 1" if less else "")
+    here = "here next to nothing" if e.factor < NEXT_TO_NOTHING else f"here {e.factor:.0f} to 1"
+    return e.weight + (f", {here}" if less else "")
 
 
 def evidence_words(e: Evidence) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.model.diagnosis import Evidence
+from diagnose.model.diagnosis import Diagnosis, Evidence
 from diagnose.model.explanation import (
     Balance,
     ExplainedDiagnosis,
@@ -24,6 +24,7 @@ from diagnose.report.text import (
     bar,
     cautions_and_sources,
     chance_words,
+    diagnosis_lines,
     evidence_words,
     opening,
     what_to_do,
@@ -64,6 +65,8 @@ def reasons_lines(record: Record, width: int = 80, part: str = "") -> list[Line]
     """Return whichever record of reasons this is, as lines."""
     if isinstance(record, ExplainedDiagnosis):
         return explained_lines(record, width, part)
+    if isinstance(record, Diagnosis):
+        return diagnosis_lines(record, width, part)
     if isinstance(record, Balance):
         return balance_lines(record, width)
     if isinstance(record, WhyNot):

@@ -163,6 +163,12 @@ def test_a_press_far_off_is_for_repair(resolver: Resolver) -> None:
     assert "have it repaired" in sentences(found, "platen error")
 
 
+def test_one_figure_for_both_platens_says_nothing_of_their_difference(resolver: Resolver) -> None:
+    assert "platen difference" not in resolver.resolve(INCH).facts
+    one_read = resolver.resolve({**INCH, "bottom platen temperature": 143 + CELSIUS}).facts
+    assert one_read["platen difference"] == pytest.approx(INCH["platen temperature"] - 143 - CELSIUS)
+
+
 def test_platens_read_apart_need_no_common_setting(resolver: Resolver) -> None:
     told = {n: v for n, v in INCH.items() if n != "platen temperature"}
     apart = {**told, "top platen temperature": 158 + CELSIUS, "bottom platen temperature": 148 + CELSIUS}

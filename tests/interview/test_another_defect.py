@@ -87,10 +87,12 @@ def test_the_look_that_tells_is_asked_though_no_rule_needs_it(talk: Inquiry) -> 
     assert set(asked) == {"leak sound", "pump oil", "gauge check", "needle"}
 
 
-def test_when_all_is_settled_the_name_is_made_sure_of_first(talk: Inquiry) -> None:
+def test_when_all_is_settled_more_questions_make_sure_of_the_name_first(talk: Inquiry) -> None:
     talk.hear("leak sound = hisses")
     talk.hear("pump oil = clear")
     talk.hear("gauge check = agrees")
+    assert options(talk) == ["more", "done"]
+    talk.hear("more")
     prompt = talk.prompt()
     assert prompt is not None
     assert prompt.name == "needle"

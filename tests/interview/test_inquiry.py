@@ -144,7 +144,7 @@ def test_a_fault_that_began_earlier_is_followed_with_what_was_told(inquiry: Inqu
     while (prompt := inquiry.prompt()) and prompt.name != "next step":
         inquiry.hear("skip")
     assert prompt is not None
-    assert [option for option, _ in prompt.options] == ["follow", "done"]
+    assert [option for option, _ in prompt.options][::2] == ["follow", "done"]
     inquiry.hear("1")
     assert inquiry.case.defect == "mold.visible-seam"
     assert inquiry.standing is not None
@@ -156,3 +156,47 @@ def test_what_is_wrong_may_begin_with_the_word_of_a_command(inquiry: Inquiry, ty
     reply = inquiry.hear(typed)
 
     assert not any("to change" in line for line in reply.say)
+
+
+def test_a_question_stays_open_while_other_facts_are_told(seam: Inquiry) -> None:
+    first = seam.prompt()
+    assert first is not None
+    seam.hear("cure time = 45 min")
+    again = seam.prompt()
+    assert again is not None
+    assert again.name == first.name
+
+
+def test_a_caution_is_given_once(inquiry: Inquiry) -> None:
+    inquiry.hear("defect = wax.flow-lines")
+    said = [line for told in ("wax temperature = 96 C", "skip", "skip", "skip") for line in inquiry.hear(told).say]
+    smoke = [line for line in said if "smoke" in line.casefold()]
+    assert len(smoke) == len(set(smoke))
+
+
+def test_a_second_fault_is_noted_and_comes_next(seam: Inquiry) -> None:
+    before = seam.case.defect
+    seam.hear("squeeze-out = none")
+    assert "looks" not in seam.hear("defect = torn mold").say[0]
+    prompt = seam.prompt()
+    assert prompt is not None
+    assert [o for o, _ in prompt.options] == ["as well", "instead"]
+    assert "Noted: " in seam.hear("as well").say[0]
+    assert seam.case.defect == before
+    reply = seam.hear("done")
+    assert not reply.over
+    assert getattr(reply.shown, "defect", "") == before
+    assert seam.case.defect == "mold.torn-mold"
+    assert seam.case.observations["squeeze-out"] == "none"
+    assert seam.hear("done").over
+
+
+def test_a_wrong_first_name_is_replaced(seam: Inquiry) -> None:
+    seam.hear("defect = torn mold")
+    seam.hear("2")
+    assert seam.case.defect == "mold.torn-mold"
+    assert seam.others == []
+
+
+def test_without_a_second_fault_next_says_how_to_name_one(seam: Inquiry) -> None:
+    assert "defect = WORDS" in seam.hear("next").say[0]

@@ -9,6 +9,7 @@ from diagnose.interview.commands.comparing import compare
 from diagnose.interview.commands.finding_out import explain_question, help_here
 from diagnose.interview.commands.going_back import change, go_back
 from diagnose.interview.commands.meaning import explain_word
+from diagnose.interview.commands.one_more_fault import ask_on, finish, go_on
 from diagnose.interview.commands.similar import like_this
 from diagnose.interview.commands.upstream import follow
 from diagnose.interview.commands.why import show_more, why, why_not
@@ -27,7 +28,9 @@ PLAIN: dict[str, Callable[[Inquiry], Reply]] = {
     "similar": like_this,
     "show": lambda inquiry: Reply(show=True),
     "save": lambda inquiry: Reply(save=True),
-    "done": lambda inquiry: Reply(over=True),
+    "done": finish,
+    "next": go_on,
+    "more": ask_on,
     "stop": lambda inquiry: Reply(stop=True),
     "quit": lambda inquiry: Reply(stop=True),
     "exit": lambda inquiry: Reply(stop=True),

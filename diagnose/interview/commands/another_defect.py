@@ -39,7 +39,7 @@ def picked(inquiry: Inquiry, typed: str, stays: bool) -> Reply:
     inquiry.pick = None
     if chosen == words.STAY:
         return Reply([words.STAYED.format(name=inquiry.of.base.defect(inquiry.case.defect).name)])
-    inquiry.announced = False
+    inquiry.begin_anew()
     wanted = next(d for d in inquiry.finder.defects if d.id in inquiry.offered and _switch(d.name) == chosen)
     return inquiry.attempt("defect", wanted.id)
 

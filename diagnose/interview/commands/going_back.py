@@ -22,7 +22,7 @@ def go_back(inquiry: Inquiry) -> Reply:
     inquiry.case, count = inquiry.history.pop()
     gone = inquiry.told[count:]
     inquiry.told = inquiry.told[:count]
-    inquiry.announced = False
+    inquiry.begin_anew()
     inquiry.refresh()
     name, answer = gone[0] if gone else ("", "")
     if name and name != "defect":

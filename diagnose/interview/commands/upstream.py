@@ -11,9 +11,9 @@ if TYPE_CHECKING:
 
 
 def follow(inquiry: Inquiry) -> Reply:
-    """Turn to the earlier fault with everything told so far."""
-    earlier = inquiry.of.hands_over(inquiry.standing) if inquiry.standing else None
+    """Turn to the earlier fault with everything told so far: the first cause, or else the likeliest that is one."""
+    earlier = inquiry.of.may_hand_over(inquiry.standing) if inquiry.standing else None
     if earlier is None:
         return Reply(["The evidence does not point to an earlier fault."])
-    inquiry.announced = False
+    inquiry.begin_anew()
     return inquiry.attempt("defect", earlier)
