@@ -8,7 +8,8 @@ every answer is a sign of something, a cause of which nothing is said has to giv
 then counts B / Z. What speaks against a cause counts in full.
 
 People slip: of all answers and readings a few are not what was there to be seen. A rule therefore counts the ratio of
-the chances to *hear* its sign, which a slip can give as well, so that no single answer decides alone.
+the chances to *hear* its sign, which a slip can give as well, so that no single answer decides alone. What they work in
+people know: a material is taken as told.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from collections.abc import Iterable, Mapping
 from math import exp, log
 
 from diagnose.consult.rank import counted, log_weight
-from diagnose.model.condition import All, Any, AtLeast, Condition, Is, Nothing, facts_of
+from diagnose.model.condition import All, Any, AtLeast, Condition, Is, Nothing, facts_of, leaves
 from diagnose.model.knowledge import Rule
 from diagnose.model.vocabulary import Observation
 
@@ -61,7 +62,12 @@ def sign_weights(
         for rule in own:
             if rule.speaks == "for":
                 found[rule.id] = max(found[rule.id] - max(any_answer[rule.cause], 0.0), 0.0)
-    return {rule: heard(weight, slip) for rule, weight in found.items()}
+    return {r.id: found[r.id] if _of_materials_alone(r, observations) else heard(found[r.id], slip) for r in every}
+
+
+def _of_materials_alone(rule: Rule, observations: Mapping[str, Observation]) -> bool:
+    """Say whether a rule looks at nothing but materials: what they work in, people know."""
+    return all(leaf.kind == "is" and leaf.fact not in observations for leaf in leaves(rule.when))
 
 
 def heard(weight: float, slip: float = SLIP) -> float:

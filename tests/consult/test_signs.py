@@ -6,11 +6,12 @@ from math import exp, log, sqrt
 
 import pytest
 
-from diagnose.consult.rank import UNLISTED, rank
+from diagnose.consult.rank import UNLISTED, log_weight, rank
 from diagnose.consult.signs import SLIP, heard, holds, rare_signs, shares_of, sign_weights
 from diagnose.model.condition import All, Any, AtLeast, Is, Nothing
 from diagnose.model.knowledge import Rule
 from diagnose.model.vocabulary import Observation
+from diagnose.rulebase.load import RuleBase
 
 STRONG, POSITIVE = sqrt(20 * 150), sqrt(3 * 20)  # Kass & Raftery, J. Am. Stat. Assoc. 90, 773 (1995)
 ANSWERS = ("red", "green", "blue")
@@ -99,6 +100,14 @@ def test_no_answer_outweighs_what_slips_allow_and_weak_signs_hardly_change() -> 
     found, full = sign_weights(rules, seen(*ANSWERS)), sign_weights(rules, seen(*ANSWERS), slip=0.0)
     assert max(found.values()) < log(1.0 / SLIP) < max(full.values())
     assert min(found.values()) == pytest.approx(min(full.values()), abs=2 * SLIP)
+
+
+def test_what_a_material_says_counts_in_full(base: RuleBase) -> None:
+    every = [r for defect in base.all_defects() for r in defect.rules()]
+    rules = [r for r in every if isinstance(r.when, Is) and r.when.fact == "metal kind"]
+    assert rules
+    found = sign_weights(rules, base.words.observations)
+    assert all(found[r.id] == log_weight(r) for r in rules)
 
 
 def test_shares_without_a_cause_sum_to_one_and_keep_the_ratio_of_a_sign() -> None:

@@ -191,8 +191,8 @@ def test_ten_times_the_wax_is_short_for_gold_and_nearly_right_for_sterling(of: C
 def test_the_impossible_way_of_pouring_gets_no_blame(of: Consultant) -> None:
     facts = {"casting method": "gravity pouring", "pieces that failed": "every kind"}
     shares = {c.id: c.probability for c in play(of, "casting.cold-shut", facts).causes}
-    assert shares["casting.force-too-low"] < 0.01
-    assert shares["casting.vacuum-weak"] < 0.01
+    assert shares["casting.force-too-low"] < 0.05  # what a slip in one answer leaves
+    assert shares["casting.vacuum-weak"] < 0.05
 
 
 # --- limits ---
