@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from importlib.resources import files
 
+from diagnose.consult.ask import SETTLED
 from diagnose.consult.rank import BANDS, PRIOR
+from diagnose.consult.signs import SLIP
 from diagnose.errors import BadInput
 from diagnose.report.text import Line, Page
 
-NUMBERS: dict[str, float | str] = {**PRIOR, **{word: f"{low:g} to {high:g}" for word, (low, high) in BANDS.items()}}
+NUMBERS: dict[str, float | str] = {
+    **PRIOR,
+    **{word: f"{low:g} to {high:g}" for word, (low, high) in BANDS.items()},
+    "slip": 100 * SLIP, "most": 1.0 / SLIP, "settled": SETTLED,
+}  # fmt: skip
 FOLDER = files("diagnose.report") / "topics"
 
 
