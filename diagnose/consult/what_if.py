@@ -14,6 +14,7 @@ from diagnose.model.case import Case, Recorded
 from diagnose.model.diagnosis import DerivedShown, Diagnosis
 from diagnose.model.what_if import Change, NumberBeside, WhatIf
 from diagnose.rulebase.cases import fact_value, told
+from diagnose.rulebase.naming import stage_of
 
 if TYPE_CHECKING:
     from diagnose.consult.consultant import Consultant
@@ -26,7 +27,7 @@ def what_if(of: Consultant, case: Case, changes: Iterable[str]) -> WhatIf:
     """Return the diagnosis of a case before and after `name=value` changes; raise BadInput for an unusable one."""
     changed = case
     shown: dict[str, Change] = {}
-    for name, typed in _read(of, changes):
+    for name, typed in _read(of, changes, stage_of(case.defect)):
         value = fact_value(of.base, name, typed)
         _refuse_unsafe(of, case, name, value)
         changed = told(changed, name, value, of.base)
@@ -41,7 +42,7 @@ def what_if(of: Consultant, case: Case, changes: Iterable[str]) -> WhatIf:
     )  # fmt: skip
 
 
-def _read(of: Consultant, changes: Iterable[str]) -> list[tuple[str, str]]:
+def _read(of: Consultant, changes: Iterable[str], stage: str) -> list[tuple[str, str]]:
     found: dict[str, str] = {}
     for change in (part for text in changes for part in SEVERAL.split(text)):
         given, equals, typed = change.partition("=")
@@ -49,7 +50,7 @@ def _read(of: Consultant, changes: Iterable[str]) -> list[tuple[str, str]]:
             raise BadInput(
                 f"'{change.strip()}' is not name=value.", where=WHERE, next_step="For example: 'wax temperature=68C'"
             )
-        name, typed = of.base.words.named(given), typed.strip()
+        name, typed = of.base.words.named(given, stage), typed.strip()
         if name in of.base.words.derived:
             raise BadInput(f"{name} is computed and cannot be set.", where=WHERE, next_step=_comes_from(of, name))
         if found.setdefault(name, typed) != typed:

@@ -17,6 +17,7 @@ from math import exp, sqrt
 from typing import TypeVar
 
 from diagnose.consult.ask import values_between
+from diagnose.consult.needs import told_facts
 from diagnose.consult.rank import counted, log_weight
 from diagnose.consult.signs import shares_of
 from diagnose.consult.standing import Desk, scalars, window_of, windows_for
@@ -62,7 +63,7 @@ def one_of(draw: Draw, things: Sequence[T]) -> T:
 
 def shops(base: RuleBase, desk: Desk, resolver: Resolver, written: Mapping[str, list[Value]], draw: Draw) -> list[Shop]:
     """Return the shops drawn for a defect; a single empty one when its rules look at no setting or material."""
-    names = sorted(_told_facts(desk, resolver))
+    names = sorted(told_facts(desk, resolver))
     if not names:
         return [Shop({}, {}, {}, dict.fromkeys(desk.prior, 1.0))]
     causes = tuple(desk.prior)
@@ -143,30 +144,6 @@ def _from_settings(facts: Iterable[str], resolved: Resolved) -> set[str]:
             done = resolved.computed[name]
             todo += [n for n in done.inputs if n not in done.assumed]
     return found - set(resolved.computed)
-
-
-def _told_facts(desk: Desk, resolver: Resolver) -> set[str]:
-    """Return what must be told for the rules' numbers to be known: settings, materials, answers computed with."""
-    words = desk.base.words
-    found: set[str] = set()
-    todo = [f for f in desk.rule_facts if f not in words.observations]
-    seen: set[str] = set()
-    while todo:
-        name = todo.pop()
-        if name in seen:
-            continue
-        seen.add(name)
-        slot = next((s for s in words.slots if name == s or name.startswith(s + " ")), None)
-        if name in words.settings or name in words.observations:
-            found.add(name)
-        elif slot is not None and name not in words.derived:
-            found.add(slot)
-        for calculator in resolver.calculators:
-            if name in calculator.gives and name not in words.settings:
-                todo += [*calculator.needs, *calculator.takes]
-        if name in words.settings:
-            todo += [fact for w in words.settings[name].windows for fact in w.holds_for]
-    return found
 
 
 def _settings(

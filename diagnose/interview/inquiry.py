@@ -13,15 +13,14 @@ from diagnose.consult.find import Finder
 from diagnose.consult.meaning import Meanings
 from diagnose.errors import BadInput
 from diagnose.interview import words
-from diagnose.interview.commands import PLAIN, another_defect, command_in, one_more_fault
+from diagnose.interview.commands import PLAIN, another_defect, command_in, naming, one_more_fault
 from diagnose.interview.commands.similar import newly_alike
-from diagnose.interview.prompt import Prompt, Reply, choose
+from diagnose.interview.prompt import SKIP, Prompt, Reply, choose, skips
 from diagnose.model.case import Case, Recorded
 from diagnose.model.likeness import Likes
 from diagnose.model.vocabulary import NOT_KNOWN, Setting
-from diagnose.rulebase.cases import fact_value, told
-
-SKIP = frozenset(("skip", "not known", "unknown", "don't know", "dont know", "do not know", "no idea", "??"))
+from diagnose.rulebase.cases import fact_value, forgotten, told
+from diagnose.rulebase.naming import materials_meant
 
 
 class Inquiry:
@@ -41,6 +40,7 @@ class Inquiry:
         self.begin_anew()
         self.others: list[str] = []
         self.named = ""
+        self.value_told = ""
         self.warned: set[str] = set()
         self.saved_as = ""
         self.standing: Standing | None = None
@@ -145,7 +145,7 @@ class Inquiry:
         if not text:
             return Reply([now.hint or "Type an answer, skip, or ? for help."] if now else [])
         if m := re.match(r"(?:set )?([^=<>]{2,60}?)\s*=\s*(.+)\Z", text):
-            return self._volunteered(self.of.base.words.named(m[1]), m[2].strip())
+            return naming.tell_by_name(self, m[1], m[2].strip())
         if now is None:
             return Reply(["Type done for the diagnosis, show for the causes, or name = value to tell more."])
         if self.pick is not None:
@@ -160,7 +160,7 @@ class Inquiry:
             return self._name_defect(text)
         return self.attempt(now.name, text)
 
-    def _volunteered(self, name: str, typed: str) -> Reply:
+    def volunteered(self, name: str, typed: str) -> Reply:
         """Take a fact that was not asked for, and keep the question that was open."""
         if name == "defect" and self.case.defect:
             found = typed if typed in self.of.base.defect_files else next(
@@ -206,6 +206,8 @@ class Inquiry:
     def _picked(self, text: str) -> Reply:
         assert self.pick is not None
         name, options = self.pick
+        if name == naming.PICK:
+            return naming.picked(self, text)
         if name == another_defect.PICK:
             return another_defect.picked(self, text, text.casefold().rstrip(".!") in SKIP)
         if name == one_more_fault.PICK:
@@ -232,7 +234,9 @@ class Inquiry:
         if shown is None:
             return Reply()
         self.history.append(before)
-        return self._after(shown)
+        reply = self._after(shown)
+        reply.say[1:1] = naming.depends(self, name)
+        return reply
 
     def tell(self, name: str, typed: str) -> None:
         """Take a fact that nobody can be asked back about; raise BadInput when it is not clear."""
@@ -258,6 +262,9 @@ class Inquiry:
             self.case = self.case.model_copy(update={name: typed})
             self.told.append((name, typed))
             return f"{name}: {typed}"
+        if skips(typed, vocabulary.answers(name)) and name in vocabulary.names() and name not in vocabulary.derived:
+            typed = NOT_KNOWN
+            self.case = forgotten(self.case, name)
         if name in vocabulary.settings and typed != NOT_KNOWN:
             value = self._read_setting(vocabulary.settings[name], typed)
             if value is None:
@@ -267,7 +274,12 @@ class Inquiry:
             shown = self.of.show.value(name, value.value)
         else:
             options = list(vocabulary.answers(name)) if vocabulary.dimension(name) == "answer" else []
-            answer = choose(typed, options) if options else None
+            meant = materials_meant(vocabulary.slots[name], typed, begun=True) if name in vocabulary.slots else ()
+            if len(meant) > 1:
+                materials = vocabulary.slots[name].materials
+                self.pick = (name, [(m, materials[m].says or materials[m].kind) for m in meant])
+                return None
+            answer = meant[0] if meant else choose(typed, options)
             if typed == NOT_KNOWN and name in vocabulary.names():
                 observations = {**self.case.observations, name: NOT_KNOWN}
                 self.case = self.case.model_copy(update={"observations": observations})

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.errors import BadInput, DiagnoseError
 from diagnose.interview import words
+from diagnose.interview.commands.naming import one_called
 from diagnose.interview.inquiry import Inquiry
 from diagnose.interview.prompt import Prompt
 from diagnose.model.clean import clean
@@ -72,7 +73,7 @@ def read_answers(inquiry: Inquiry, lines: Iterable[str]) -> None:
                 raise BadInput(
                     f"'{text:.60}' is not a `name = answer` line.", next_step="For example: defect = visible seam"
                 )
-            inquiry.tell(inquiry.of.base.words.named(name), answer.strip())
+            inquiry.tell(one_called(inquiry, name, answer.strip()), answer.strip())
         except DiagnoseError as error:
             faults.append(f"standard input, line {number}: {error.message()}")
     if not faults and not inquiry.case.defect:

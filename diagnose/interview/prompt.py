@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,15 @@ from rapidfuzz import fuzz
 
 if TYPE_CHECKING:
     from diagnose.model.record import Record
+
+
+SKIP = frozenset(("skip", "not known", "unknown", "don't know", "dont know", "do not know", "no idea", "??"))
+
+
+def skips(typed: str, answers: Iterable[str] = ()) -> bool:
+    """Say whether typed words leave a question open; words that are an answer to it do not."""
+    folded = typed.casefold().rstrip(".!")
+    return folded in SKIP and folded not in {a.casefold() for a in answers}
 
 
 @dataclass(frozen=True)

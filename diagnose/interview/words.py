@@ -8,7 +8,7 @@ MANNERS = (
 FIRST = "What is wrong with it, and where do you see it?"
 HELP = (
     "Answer with a word from the list, its number, or a quantity with its unit.",
-    "skip        you do not know; it is not asked again",
+    "skip        it is not known: it is not asked again; NAME = skip or NAME = not known says so of any fact",
     "back        go back to the answer before",
     "why         why this is asked, and what it would settle",
     "? WORD      what a word means",
@@ -16,6 +16,7 @@ HELP = (
     "why NAME    the evidence on a cause (its name or number), or how a number was computed",
     "why not NAME    what speaks against a cause, and what would make it first",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
+    "names       the names of what counts for this defect, for telling it",
     "what if cure time = 45 min    the same with a setting changed, side by side; nothing is recorded",
     "follow      look into the earlier fault that the evidence points to",
     "defect = WORDS    a second fault on the same part; next goes on to it",
@@ -34,6 +35,18 @@ MAYBE_ANOTHER = "This may be another defect than the one named."
 WHICH_DEFECT = "Is it this one? What you told is kept."
 STAY = "stay"
 STAYED = "Staying with: {name}."
+SEVERAL_NAMES = "'{given:.60}' can mean several things."
+WHICH_NAME = "Which of them is meant?"
+NOT_TAKEN = "Nothing was recorded."
+NO_NAME = "There is no '{given:.60}' here."
+MEANT = "Did you mean {near}?"
+NO_NAME_LIKE_IT = "No name is like it."
+ASK_FOR_NAMES = "Type names for the names of what counts for this defect."
+NOTHING_DEPENDS = "Noted; nothing here depends on it."
+COUNTS_EARLIER = "Noted; nothing here depends on it, but it counts for an earlier fault: {name}."
+NAMES_SETTINGS = "Settings (and other names for them), told as NAME = VALUE with its unit:"
+NAMES_MATERIALS = "Materials:"
+NAMES_SEEN = "What is seen or tested:"
 NONE_OF_THESE = "none of these"
 SETTLED = "That is enough to settle it; more answers would hardly change the first cause."
 WHAT_NEXT = "What next? Any fact can still be told as name = value."
@@ -46,7 +59,7 @@ AS_WELL = "as well"
 INSTEAD = "instead"
 BOTH_SEEN = "Both faults are there; this one comes when the first is done."
 WRONG_NAME = "The first name was wrong; what was told is kept."
-PICKS = {"defect": WHICH, "another defect": WHICH_DEFECT, "one more fault": ONE_MORE}
+PICKS = {"defect": WHICH, "another defect": WHICH_DEFECT, "one more fault": ONE_MORE, "name": WHICH_NAME}
 NOTED_FAULT = "Noted: {name}. It comes after this one; type next to go on to it."
 NO_OTHER_FAULT = "No other fault was named. defect = WORDS names one."
 NOW_THE_OTHER = "Now the other fault: {name}. What was told is kept."

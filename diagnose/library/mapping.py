@@ -85,13 +85,16 @@ def guess(titles: Sequence[str], base: RuleBase) -> Columns:
 
 
 def known_names(base: RuleBase) -> dict[str, str]:
-    """Return every title that means something, in lower case, with what it means."""
+    """Return every title that means one thing, in lower case, with what it means; the own name goes before others."""
     words = base.words
-    found: dict[str, str] = {}
-    for facts in (words.settings, words.observations):
+    called: dict[str, set[str]] = {}
+    for facts in (words.settings, words.observations, words.slots):
         for name, fact in facts.items():
-            found.update({w.casefold(): name for w in (*fact.words, name)})
-    found.update({name.casefold(): name for name in words.slots})
+            for word in fact.words:
+                called.setdefault(word.casefold(), set()).add(name)
+    found = {word: next(iter(names)) for word, names in called.items() if len(names) == 1}
+    for facts in (words.settings, words.observations, words.slots):
+        found.update({name.casefold(): name for name in facts})
     for field, titles in FIELDS.items():
         found.update(dict.fromkeys(titles, field))
     return found

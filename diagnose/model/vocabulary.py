@@ -135,6 +135,7 @@ class Slot(Record):
 
     name: str
     ask: str
+    words: tuple[str, ...] = ()
     properties: Mapping[str, Property]
     materials: Mapping[str, Material]
 

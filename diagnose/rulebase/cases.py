@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +14,7 @@ from diagnose.rulebase.cursor import Cursor, suggest
 from diagnose.rulebase.files import dump, parse, read_text
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.load import RuleBase
+from diagnose.rulebase.naming import materials_meant, several, stage_of
 
 KEYS = (
     "part", "defect", "date", "materials", "settings", "observations", "notes", "trials", "confirmed", "author",
@@ -40,12 +41,13 @@ def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:
         return recorded(words.settings[name], typed)
     known = words.answers(name) if name in words.observations or name in words.slots else ()
     if not known:
-        told = [*words.settings, *words.observations, *words.slots]
-        raise BadInput(f"unknown name '{name}'.", next_step=suggest(name, told) or "`diagnose rules list` shows all.")
+        raise unknown_name(base, name)
     if name in words.slots:
-        for material in words.slots[name].materials.values():
-            if typed.casefold() in (material.name, *map(str.casefold, material.words)):
-                return material.name
+        meant = materials_meant(words.slots[name], typed)
+        if len(meant) > 1:
+            raise several(typed, meant)
+        if meant:
+            return meant[0]
     answer = next((a for a in (*known, NOT_KNOWN) if a.casefold() == typed.casefold()), None)
     if answer is None:
         choices = ", ".join((*known, NOT_KNOWN))
@@ -53,6 +55,15 @@ def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:
             f"'{typed}' is no answer to '{name}'.", next_step=suggest(typed, known) or f"Answers: {choices}."
         )
     return answer
+
+
+def unknown_name(base: RuleBase, name: str) -> BadInput:
+    """Return the error for a name that is none of a fact that can be told, with the ones that may be meant."""
+    if name in base.words.derived:
+        return BadInput(f"'{name}' is computed and cannot be told.", next_step="Tell what it is computed from.")
+    near = " or ".join(f"'{n}'" for n in base.words.names_meant.near(name))
+    listed = "No name is like it; `diagnose rules list --kind settings` (or observations) shows all."
+    return BadInput(f"unknown name '{name}'.", next_step=f"Did you mean {near}?" if near else listed)
 
 
 def read_case(path: Path, base: RuleBase, good: bool = False) -> Case:
@@ -83,20 +94,22 @@ def case_at(c: Cursor, base: RuleBase, good: bool = False) -> Case:
     """Return the case at a place in a file; what is wrong with it is noted in the cursor's issues."""
     told: dict[str, dict[str, object]] = {}
     skipped: dict[str, object] = {}  # asked and not known: kept with the observations, whatever it is
-    for section, table in (
-        ("materials", base.words.slots), ("settings", base.words.settings), ("observations", base.words.observations),
-    ):  # fmt: skip
+    stage = stage_of(c.text("defect", ""))
+    for section in ("materials", "settings", "observations"):
         told[section] = {}
         sub = c.child(section)
-        for name in sub.tree:
-            if name not in table:
-                sub.fault(f"unknown name '{name}' under '{section}'.", suggest(name, table), name)
+        for written in sub.tree:
+            name = _named(sub, written, section, base, stage)
+            if not name:
                 continue
-            value = "; ".join(sub.tree[name]) if isinstance(sub.tree[name], list) else sub.text(name)
+            if name in told[section] or name in skipped:
+                sub.fault(f"'{name}' is told twice.", "Keep one.", written)
+                continue
+            value = "; ".join(sub.tree[written]) if isinstance(sub.tree[written], list) else sub.text(written)
             if value == NOT_KNOWN:
                 skipped[name] = NOT_KNOWN
                 continue
-            found = sub.attempt(lambda n=name, v=value: fact_value(base, n, v), name)  # type: ignore[misc]
+            found = sub.attempt(lambda n=name, v=value: fact_value(base, n, v), written)  # type: ignore[misc]
             if found is not None:
                 told[section][name] = found
     defect = c.text("defect", "" if good else None)
@@ -115,6 +128,26 @@ def case_at(c: Cursor, base: RuleBase, good: bool = False) -> Case:
         part=c.text("part", ""), defect=defect, date=c.text("date", ""), notes=c.text("notes", ""),
         trials=tuple(trials), confirmed=confirmed, **told,
     )  # fmt: skip
+
+
+def _named(sub: Cursor, written: str, section: str, base: RuleBase, stage: str) -> str:
+    """Return the fact of a section that a written name means; nothing, with a fault, when it is not clear."""
+    words = base.words
+    table: Mapping[str, object] = {
+        "materials": words.slots, "settings": words.settings, "observations": words.observations
+    }[section]  # fmt: skip
+    if written in table:
+        return written
+    meant = words.names_meant.meant(written, stage, table)
+    if len(meant) == 1:
+        return meant[0]
+    if meant:
+        sub.fault(several(written, meant).what, "Write one of them.", written)
+    else:
+        near = " or ".join(f"'{n}'" for n in words.names_meant.near(written, table))
+        hint = f"Did you mean {near}?" if near else f"`diagnose rules list --kind {section}` shows all."
+        sub.fault(f"unknown name '{written}' under '{section}'.", hint, written)
+    return ""
 
 
 def case_to_text(case: Case, settings: Container[str] = ()) -> str:

@@ -12,6 +12,7 @@ from diagnose.rulebase.calculating import Calculating
 from diagnose.rulebase.cursor import suggest
 from diagnose.rulebase.issue import Issue
 from diagnose.rulebase.load import RuleBase
+from diagnose.rulebase.naming import folded, other_names
 
 
 def unused_and_undefined(
@@ -33,9 +34,34 @@ def unused_and_undefined(
         if calculators and name not in given:
             yield Issue(*base.place("fact", name), name, "no calculator finds it.", suggest(name, given))
     yield from _hazards(base)
+    yield from _names(base)
     known = dict.fromkeys((*base.words.settings, *base.words.observations, *base.words.slots))
     for d in defects:
         yield from _examples(known, d)
+
+
+def _names(base: RuleBase) -> Iterator[Issue]:
+    """Yield other names that are written twice, or that never reach what they stand at, being another's own name."""
+    words = base.words
+    own = {folded(n): (n, s.stage) for table in (words.settings, words.observations) for n, s in table.items()}
+    own.update({folded(n): (n, "") for n in words.slots})
+    for name, said in other_names(words):
+        stage = own[folded(name)][1]
+        places = base.place("material" if name in words.slots else "fact", name)
+        for word in {w for w in said if [folded(s) for s in said].count(folded(w)) > 1}:
+            yield Issue(*places, name, f"has the other name '{word}' twice.", "Keep one.")
+        for word in said:
+            other, where = own.get(folded(word), ("", ""))
+            if other == name or (other and stage in ("", where)):
+                whose = "its own name" if other == name else f"the name of '{other}'"
+                yield Issue(*places, name, f"its other name '{word}' is {whose}.", "Remove it.")
+    for slot in words.slots.values():
+        materials = {folded(m): m for m in slot.materials}
+        for material in slot.materials.values():
+            for word in material.words:
+                if (other := materials.get(folded(word), "")) not in ("", material.name):
+                    what = f"its other name '{word}' is the name of '{other}'."
+                    yield Issue(*base.place("material", material.name), material.name, what, "Remove it.")
 
 
 def _looked_at(base: RuleBase, defects: list[Defect]) -> set[str]:

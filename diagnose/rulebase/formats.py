@@ -54,6 +54,7 @@ def _listed(entry: Format, description: str) -> Schema:
 SCALAR: Mapping[str, Any] = {"type": ["string", "number", "boolean"]}  # every one is read as text
 TEXT = _told("a text", **SCALAR)
 TEXTS = _told("a text, or a list of texts", anyOf=[SCALAR, {"type": "array", "items": SCALAR}])
+NAMES = _told("other names that people type for it; one that others have too is asked back", anyOf=TEXTS["anyOf"])
 QUANTITY = _told("a number with a unit, such as 40 min", **SCALAR)
 ENDS = _told("two quantities", type="array", items=SCALAR, minItems=2, maxItems=2)
 SOURCE = _told(
@@ -80,7 +81,7 @@ SETTING = Format(
         "ask": TEXT, "says": TEXT, "dimension": DIMENSION, "units": UNITS.schema(),
         "plausible": _told("a span such as 10 min to 2 h; outside of it one is asked back", **SCALAR),
         "usual step": QUANTITY, "about": TEXT, "safe": WINDOW.schema(), "windows": _listed(WINDOW, "by material"),
-        "assume": ASSUMED.schema(), "many": FLAG, "effort": QUANTITY, "words": TEXTS,
+        "assume": ASSUMED.schema(), "many": FLAG, "effort": QUANTITY, "words": NAMES,
     },
     ("says", "dimension", "plausible"),
 )  # fmt: skip
@@ -90,18 +91,18 @@ OBSERVATION = Format(
         "ask": TEXT, "why": TEXT, "about": TEXT, "effort": QUANTITY,
         "answers": _told("each answer and what it looks like", type="object", additionalProperties=SCALAR,
                          minProperties=2, maxProperties=8),
-        "usual": _told("how often each answer is met", type="object", additionalProperties=SCALAR), "words": TEXTS,
+        "usual": _told("how often each answer is met", type="object", additionalProperties=SCALAR), "words": NAMES,
         "bench test": BENCH_TEST.schema(),
     },
     ("ask", "answers"),
 )  # fmt: skip
 PROPERTY = Format({"says": TEXT, "dimension": DIMENSION, "units": UNITS.schema()}, ("says", "dimension"))
 MATERIAL = Format(
-    {"kind": TEXT, "words": TEXTS, "says": TEXT, "properties": _by_name(ASSUMED, "values by property")}, ("kind",)
+    {"kind": TEXT, "words": NAMES, "says": TEXT, "properties": _by_name(ASSUMED, "values by property")}, ("kind",)
 )
 SLOT = Format(
     {
-        "slot": TEXT, "ask": TEXT, "properties": _by_name(PROPERTY, "what its materials have"),
+        "slot": TEXT, "ask": TEXT, "words": NAMES, "properties": _by_name(PROPERTY, "what its materials have"),
         "materials": _by_name(MATERIAL, "the materials"),
     },
     ("slot", "ask"),

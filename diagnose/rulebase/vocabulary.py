@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from diagnose import units
 from diagnose.model.vocabulary import (
@@ -23,6 +24,7 @@ from diagnose.model.vocabulary import (
 from diagnose.rulebase import formats
 from diagnose.rulebase.cursor import Cursor, suggest
 from diagnose.rulebase.drawers import names_in
+from diagnose.rulebase.naming import Names, several
 
 
 @dataclass
@@ -33,7 +35,6 @@ class Vocabulary:
     derived: Mapping[str, Derived] = field(default_factory=dict)
     observations: Mapping[str, Observation] = field(default_factory=dict)
     slots: Mapping[str, Slot] = field(default_factory=dict)
-    _folded: dict[str, str] = field(default_factory=dict, compare=False)
 
     def dimension(self, fact: str) -> str | None:
         """Return the dimension of a numeric fact, `answer` for a worded one, None for an unknown one."""
@@ -76,12 +77,20 @@ class Vocabulary:
                 return table[fact].about
         return fact
 
-    def named(self, typed: str) -> str:
-        """Return the fact name meant, hyphens, spaces and capitals aside; what was typed when there is none."""
-        folded = " ".join(typed.casefold().replace("-", " ").split())
-        if not self._folded:
-            self._folded.update({n.casefold().replace("-", " "): n for n in self.names()})
-        return self._folded.get(folded, folded)
+    @cached_property
+    def names_meant(self) -> Names:
+        """Return what finds the facts that a typed name can mean."""
+        return Names(self)
+
+    def named(self, typed: str, stage: str = "") -> str:
+        """Return the fact name meant, other names that people use included; what was typed when there is none.
+
+        Raises BadInput for a name that can mean several facts, unless exactly one belongs to the stage.
+        """
+        found = self.names_meant.meant(typed, stage)
+        if len(found) > 1:
+            raise several(typed, found)
+        return found[0] if found else " ".join(typed.casefold().replace("-", " ").split())
 
     def names(self) -> list[str]:
         """Return every fact name."""
@@ -212,7 +221,11 @@ def read_slot(c: Cursor) -> Slot | None:
         base = read_quantity_base(p, name, "")
         props[name] = Property(**{k: base[k] for k in ("name", "says", "dimension", "unit_us", "unit_metric")})
     materials = _materials(c, props)
-    return c.attempt(lambda: Slot(name=c.text("slot"), ask=c.text("ask"), properties=props, materials=materials))
+    return c.attempt(
+        lambda: Slot(
+            name=c.text("slot"), ask=c.text("ask"), words=c.texts("words"), properties=props, materials=materials
+        )
+    )  # fmt: skip
 
 
 def read_more(c: Cursor, slots: Mapping[str, Slot]) -> Slot | None:

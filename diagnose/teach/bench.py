@@ -12,6 +12,7 @@ from diagnose.model.case import Case
 from diagnose.model.exercise import Exercise
 from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.rulebase.cases import recorded, told
+from diagnose.rulebase.naming import stage_of
 
 MATERIAL_MINUTES = {"nothing": 0.0, "a little material": 5.0, "the part": 30.0, "a mold": 60.0}
 """What spoiled material counts as, beside the time that a test takes."""
@@ -60,7 +61,7 @@ class Bench:
     def meant(self, typed: str) -> str:
         """Return the fact that typed words mean; raise BadInput with the nearest ones when none is meant."""
         base = self.of.base
-        named = base.words.named(typed)
+        named = base.words.named(typed, stage_of(self.exercise.case.defect))
         every = askable(self.of, self.exercise.case.defect)
         if named in base.words.settings or named in base.words.observations or named in base.words.slots:
             return named
@@ -83,7 +84,7 @@ class Bench:
 
     def propose(self, name: str, typed: str) -> str:
         """Take a corrected setting; returns it as understood, raises BadInput when it cannot be one."""
-        setting = self.of.base.words.settings.get(self.of.base.words.named(name))
+        setting = self.of.base.words.settings.get(self.of.base.words.named(name, stage_of(self.exercise.case.defect)))
         if setting is None:
             raise BadInput(f"'{name:.40}' is no setting.", next_step="Name a setting, such as: set cure time = 70 min")
         value = recorded(setting, typed).value

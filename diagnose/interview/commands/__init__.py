@@ -9,6 +9,7 @@ from diagnose.interview.commands.comparing import compare
 from diagnose.interview.commands.finding_out import explain_question, help_here
 from diagnose.interview.commands.going_back import change, go_back
 from diagnose.interview.commands.meaning import explain_word
+from diagnose.interview.commands.naming import list_names
 from diagnose.interview.commands.one_more_fault import ask_on, finish, go_on
 from diagnose.interview.commands.similar import like_this
 from diagnose.interview.commands.upstream import follow
@@ -25,6 +26,7 @@ PLAIN: dict[str, Callable[[Inquiry], Reply]] = {
     "why": explain_question,
     "back": go_back,
     "follow": follow,
+    "names": list_names,
     "similar": like_this,
     "show": lambda inquiry: Reply(show=True),
     "save": lambda inquiry: Reply(save=True),

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from diagnose.errors import BadInput
 from diagnose.interview import words
+from diagnose.interview.commands.naming import one_called
 from diagnose.interview.prompt import Reply
 from diagnose.rulebase.cases import forgotten
 
@@ -33,7 +35,10 @@ def go_back(inquiry: Inquiry) -> Reply:
 def change(inquiry: Inquiry, typed: str) -> Reply | None:
     """Take a new answer to an earlier question (`change NAME = ANSWER`), or ask for it now (`change NAME`)."""
     given, equals, answer = typed.partition("=")
-    name = inquiry.of.base.words.named(given)
+    try:
+        name = one_called(inquiry, given)
+    except BadInput as error:
+        return Reply([error.message()])
     if equals:
         return inquiry.attempt(name, answer.strip())
     if name not in inquiry.of.base.words.names():

@@ -14,6 +14,8 @@ MOST = 3
 
 def explain_word(inquiry: Inquiry, typed: str) -> Reply | None:
     """Explain a word of the trade, a setting, an answer, a cause or a defect."""
+    if "=" in typed:
+        return None  # "what is missing = upper tree" tells a fact
     found = inquiry.meanings.of(typed)
     if found:
         return Reply([f"{m.word} - {m.kind}: {m.says}" for m in found[:MOST]])

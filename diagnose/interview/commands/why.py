@@ -47,8 +47,9 @@ def _reasons(inquiry: Inquiry, typed: str, against: bool) -> Reply | None:
     cause = cause_meant(inquiry, typed)
     if cause is not None:
         return Reply(shown=(reasons_against if against else balance_on)(inquiry.of, inquiry.case, cause))
-    fact = inquiry.of.base.words.named(typed)
-    if fact in inquiry.standing.resolved.computed:
+    computed = inquiry.standing.resolved.computed
+    fact = next(iter(inquiry.of.base.words.names_meant.meant(typed, among=computed)), "")
+    if fact:
         return Reply(shown=unfold(inquiry.of, inquiry.standing.resolved, fact))
     names = "; ".join(inquiry.of.show.cause(c) for c in inquiry.standing.ranking.probabilities if c != UNLISTED)
     return Reply([words.NO_SUCH_CAUSE.format(typed=typed, names=names)])
