@@ -32,7 +32,7 @@ class Shower:
     def follow(self, case: Case) -> None:
         """Show from now on in the units in which most of a case's settings were written, unless a system was named."""
         votes = [vote for name, told in case.settings.items() if (vote := self._system_of(name, told.typed))]
-        if votes and not self.named:
+        if not self.named and 2 * votes.count("metric") != len(votes):
             self.system = "metric" if 2 * votes.count("metric") > len(votes) else "us"
 
     def _system_of(self, name: str, typed: str) -> str:

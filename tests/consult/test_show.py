@@ -30,6 +30,14 @@ def test_the_units_written_most_are_shown(base: RuleBase, typed: list[tuple[str,
     assert shown(base, "", *typed) == expected
 
 
+def test_as_many_of_one_as_of_the_other_change_nothing(base: RuleBase) -> None:
+    show = Shower(base, "")
+    show.follow(Case(settings={"rubber thickness": Recorded(typed="25 mm", value=1.0)}))
+    both = {"rubber thickness": "25 mm", "platen temperature": "307 F"}
+    show.follow(Case(settings={name: Recorded(typed=text, value=1.0) for name, text in both.items()}))
+    assert show.system == "metric"
+
+
 def test_a_system_that_was_named_stays(base: RuleBase) -> None:
     assert shown(base, "us", ("rubber thickness", "25 mm")) == "us"
     assert shown(base, "metric", ("rubber thickness", "1 in")) == "metric"

@@ -181,6 +181,7 @@ def test_a_second_fault_is_noted_and_comes_next(seam: Inquiry) -> None:
     prompt = seam.prompt()
     assert prompt is not None
     assert [o for o, _ in prompt.options] == ["as well", "instead"]
+    assert "{" not in prompt.question
     assert "Noted: " in seam.hear("as well").say[0]
     assert seam.case.defect == before
     reply = seam.hear("done")
