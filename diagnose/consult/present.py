@@ -237,7 +237,7 @@ def _question(of: Consultant, standing: Standing, q: OpenQuestion) -> Question:
     words = of.base.words
     if q.kind == second_look.KIND:
         ask, why = words.observations[q.name].ask, ""
-        ask = f"{ask} Look once more: '{standing.resolved.facts[q.name]}' does not fit with the rest."
+        ask = f"{ask} Look once more: much rests on '{standing.resolved.facts[q.name]}'."
     elif q.name in words.observations:
         ask, why = words.observations[q.name].ask, words.observations[q.name].why
     elif q.name in words.settings:

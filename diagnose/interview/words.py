@@ -63,7 +63,7 @@ PICKS = {"defect": WHICH, "another defect": WHICH_DEFECT, "one more fault": ONE_
 NOTED_FAULT = "Noted: {name}. It comes after this one; type next to go on to it."
 NO_OTHER_FAULT = "No other fault was named. defect = WORDS names one."
 NOW_THE_OTHER = "Now the other fault: {name}. What was told is kept."
-LOOK_AGAIN = "One more look, please. {ask} You said '{answer}', and that does not fit with the rest. Enter keeps it."
+LOOK_AGAIN = "One more look, please, for much rests on this answer. {ask} You said '{answer}'. Enter keeps it."
 BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
 ASKED_TO_CHOOSE = "The answer decides which causes are worth asking about."

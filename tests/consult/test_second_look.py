@@ -102,4 +102,4 @@ def test_a_diagnosis_names_the_answer_to_look_at_once_more(small: Consultant) ->
     told = {"leak sound": "hisses", "pump oil": "milky", "gauge check": "agrees"}
     found = small.diagnose(Case(defect="investment.weak-vacuum", observations=told))
     assert found.ask_next[0].kind == KIND
-    assert "Look once more: 'hisses'" in found.ask_next[0].question
+    assert "Look once more: much rests on 'hisses'" in found.ask_next[0].question
