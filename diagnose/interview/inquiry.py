@@ -222,7 +222,7 @@ class Inquiry:
         if name == "defect":
             ident = next(d.id for d in self.finder.defects if d.name == chosen)
             return self.attempt("defect", ident)
-        return self.attempt(name, chosen)
+        return self.volunteered(name, chosen)
 
     def attempt(self, name: str, typed: str) -> Reply:
         """Take one fact as typed; what does not do is said in the reply and changes nothing."""

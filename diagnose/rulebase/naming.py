@@ -69,8 +69,13 @@ class Names:
         plain = self._plain.get(" ".join(typed.casefold().replace("-", " ").split()))
         found = _those([plain] if plain else self._own.get(folded(typed), []), among)
         found = found or _those(self.other.get(folded(typed), []), among)
-        here = [name for name in found if stage and self._stage(name) in (stage, "")]  # a material is of every stage
-        return tuple(here if len(here) == 1 else found)
+        return self.of_stage(tuple(found), stage)
+
+    def of_stage(self, names: tuple[str, ...], stage: str) -> tuple[str, ...]:
+        """Return the one of some facts that belongs to a stage, where exactly one does; all of them where not."""
+        own = ("", stage)  # a place for a material is of every stage
+        here = tuple(name for name in names if stage and self._stage(name) in own)
+        return here if len(here) == 1 else names
 
     def also(self, name: str, stage: str) -> tuple[str, ...]:
         """Return what people of a stage call by the name of a fact that belongs to another stage."""

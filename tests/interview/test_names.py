@@ -62,6 +62,21 @@ def test_the_value_decides_between_a_material_and_a_number(fill: Inquiry) -> Non
     assert fill.case.materials == {"metal": "sterling", "investment": "gypsum investment"}
 
 
+def test_the_value_goes_before_the_stage(fill: Inquiry) -> None:
+    fill.hear("powder = 500 g")
+    assert list(fill.case.settings) == ["powder weight"]
+
+
+def test_the_open_question_is_kept_through_a_choice(fill: Inquiry) -> None:
+    before = fill.prompt()
+    fill.hear("metal = silver")
+    fill.hear("1")
+    fill.hear("part thickness = 1 mm")
+    fill.hear("thinnest section")
+    assert set(fill.case.settings) == {"thinnest section"}
+    assert fill.prompt() == before
+
+
 def test_what_is_called_exactly_so_elsewhere_is_asked_back(fill: Inquiry) -> None:
     fill.hear("mold temperature = 900 F")
     prompt = fill.prompt()

@@ -83,3 +83,11 @@ def test_how_a_sheet_is_read_is_remembered_by_its_titles(library: Library, base:
     assert remembered(library, ("Heat", "part", "more")) is None
     remember(library, titles, columns)
     assert remembered(library, titles) == columns
+
+
+def test_a_title_that_can_mean_several_things_is_left_for_a_person(base: RuleBase) -> None:
+    found = {c.title: c for c in guess(("Vacuum", "Wall thickness", "Alloy"), base).columns}
+    assert found["Vacuum"].to == "-"
+    assert not found["Vacuum"].sure
+    assert found["Wall thickness"].to == "thinnest section"
+    assert found["Alloy"].to == "-"

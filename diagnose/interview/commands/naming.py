@@ -22,7 +22,7 @@ def tell_by_name(inquiry: Inquiry, given: str, typed: str) -> Reply:
     name = " ".join(given.casefold().split())
     if name in OTHER_THINGS:
         return inquiry.volunteered(name, typed)
-    meant = called(inquiry, given)
+    meant = called(inquiry, given, typed)
     if len(meant) == 1 and inquiry.case.defect:
         # What is called exactly so at another stage may not be what people of this one call so.
         stage = stage_of(inquiry.case.defect)
@@ -41,12 +41,12 @@ def tell_by_name(inquiry: Inquiry, given: str, typed: str) -> Reply:
     return Reply([" ".join((words.NO_NAME.format(given=given.strip()), hint, words.ASK_FOR_NAMES))])
 
 
-def called(inquiry: Inquiry, given: str) -> tuple[str, ...]:
-    """Return what can be told and is called so, that of the stage of the defect at hand alone where there is one."""
+def called(inquiry: Inquiry, given: str, typed: str) -> tuple[str, ...]:
+    """Return what is called so and can have the value; that of the stage of the defect alone where there is one."""
     vocabulary = inquiry.of.base.words
-    stage = stage_of(inquiry.case.defect)
     told = {*vocabulary.settings, *vocabulary.observations, *vocabulary.slots}
-    return vocabulary.names_meant.meant(given, stage, told)
+    meant = _fitting(inquiry, vocabulary.names_meant.meant(given, among=told), typed)
+    return vocabulary.names_meant.of_stage(meant, stage_of(inquiry.case.defect))
 
 
 def picked(inquiry: Inquiry, text: str) -> Reply:
@@ -128,7 +128,7 @@ def one_called(inquiry: Inquiry, given: str, typed: str = "skip") -> str:
 
     Raises BadInput where that is not clear.
     """
-    meant = _fitting(inquiry, called(inquiry, given), typed)
+    meant = called(inquiry, given, typed)
     told = {name for name, _ in inquiry.told}
     of_told = [name for name in meant if name in told]
     if len(meant) > 1 and len(of_told) != 1:
