@@ -128,7 +128,7 @@ class Consultant:
         plans = self.plans(standing, told)
         revision = self.reviser.revise(standing, told, leading, plans)
         revised = revised_shown(self, standing, told, revision, leading)
-        return present(self, standing, questions, aligned(plans, revision, leading), revised)
+        return present(self, standing, questions, aligned(self, plans, revision), revised)
 
     def cautions(self, case: Case) -> tuple[str, ...]:
         """Return every caution that a diagnosis of the case shows, those of an earlier fault included."""

@@ -10,7 +10,7 @@ from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.here import cause_here, learned_words, rule_here
 from diagnose.consult.rank import UNLISTED
 from diagnose.consult.revise import Plan, PlannedMove
-from diagnose.consult.show import Shower, effort
+from diagnose.consult.show import Shower, digits_known, effort
 from diagnose.consult.standing import Standing, window_of
 from diagnose.derive.resolve import Computed
 from diagnose.model.case import Value
@@ -121,12 +121,12 @@ def _evidence(of: Consultant, standing: Standing) -> dict[str, tuple[Evidence, .
 def fact_shown(show: Shower, standing: Standing, fact: str) -> FactShown:
     """Return a fact with its value in words and where it came from."""
     value: Value = standing.resolved.facts.get(fact, "not known")
-    origin = "told"
+    origin, digits = "told", 3
     if fact in standing.resolved.computed:
-        origin = "computed"
+        origin, digits = "computed", digits_of(standing.resolved.computed[fact], fact)
     elif fact in standing.resolved.materials:
         origin = "material"
-    return FactShown(name=fact, value=show.value(fact, value), origin=origin)
+    return FactShown(name=fact, value=show.value(fact, value, digits), origin=origin)
 
 
 def source_words(of: Consultant, source: str) -> str:
@@ -191,16 +191,21 @@ def derived_shown(of: Consultant, standing: Standing) -> tuple[DerivedShown, ...
     return tuple(computed_shown(of.show, name, standing.resolved.computed[name]) for name in wanted)
 
 
+def digits_of(done: Computed, name: str) -> int:
+    """Return how many digits of a computed fact mean something, by the bounds of what had to be assumed."""
+    return digits_known(*done.spread[name]) if done.assumed and name in done.spread else 3
+
+
 def computed_shown(show: Shower, name: str, done: Computed) -> DerivedShown:
     """Return one computed fact with the range that the bounds of assumed inputs imply."""
     spread = done.spread.get(name) if done.assumed else None
-    text = ""
+    text, digits = "", digits_of(done, name)
     if spread and spread[0] < spread[1]:
-        text = f"{show.value(name, spread[0])} to {show.value(name, spread[1])}"
+        text = f"{show.value(name, spread[0], digits)} to {show.value(name, spread[1], digits)}"
     # The loosest assumption first: it is the one worth finding out.
     loosest = sorted(done.assumed.items(), key=lambda item: -(item[1].high - item[1].low) / (abs(item[1].value) or 1.0))
     assumed = tuple(f"{n} {show.value(n, a.value)} ({a.source})" for n, a in loosest)
-    value = show.value(name, done.results[name])
+    value = show.value(name, done.results[name], digits)
     return DerivedShown(name=name, value=value, range=text, calculator=done.calculator.name, assumed=assumed)
 
 
@@ -226,10 +231,10 @@ def _before(show: Shower, m: PlannedMove) -> str:
 
 
 def _move(show: Shower, m: PlannedMove) -> MoveShown:
-    why = m.why + (f", held at {m.held_by}" if m.held_by else "")
+    why = m.why + (f", held by {m.held_by}" if m.held_by else "")
     return MoveShown(
         setting=m.setting, from_=_before(show, m), to=show.value(m.setting, m.after), unit=show.unit(m.setting)[1],
-        why=why, from_si=m.before, to_si=m.after,
+        why=why, steps=m.steps, from_si=m.before, to_si=m.after,
     )  # fmt: skip
 
 

@@ -10,7 +10,8 @@ from diagnose.consult.present import source_words
 from diagnose.consult.revise import Plan, PlannedMove
 from diagnose.consult.revise_bounds import Bounds, Turn, Walk
 from diagnose.consult.revise_choices import Choice
-from diagnose.consult.revise_measure import how_to_settle, is_a_wish
+from diagnose.consult.revise_limits import past_safety
+from diagnose.consult.revise_measure import how_to_settle, is_a_wish, to_be_known
 from diagnose.consult.revise_search import moves_of
 from diagnose.consult.revise_words import Wording
 from diagnose.consult.revision import Revision
@@ -48,7 +49,7 @@ def revised_shown(
     settings += tuple(_unrecorded(of, m) for m in revision.unrecorded)
     search = _search(of, words, revision, sure, told, causes)
     facts = standing.resolved.facts
-    search = search.model_copy(update={"unsafe": words.unsafe(facts)})
+    search = search.model_copy(update={"unsafe": words.unsafe(facts, _belongs(of, revision, facts))})
     if not settings:
         if not search.stopped_by:
             named = [n for n in of.reviser.named(standing, causes) if n.move.setting in told]
@@ -57,27 +58,40 @@ def revised_shown(
     return RevisedShown(settings, _recheck(of, standing, revision), search)
 
 
+def _belongs(of: Consultant, revision: Revision, facts: Mapping[str, object]) -> dict[str, str]:
+    """Return what must be known to say where a setting belongs, for each past its safety limit and not revised."""
+    moved = {c.setting for c in revision.moves}
+    past = [
+        s for s in of.base.words.settings.values()
+        if isinstance(v := facts.get(s.name), float) and s.name not in moved and past_safety(s, v, facts) is not None
+    ]  # fmt: skip
+    return {s.name: to_be_known(of.base, of.resolver.calculators, s, facts) for s in past}
+
+
 def _refused(of: Consultant, standing: Standing) -> dict[str, str]:
     refused = standing.resolved.refused
     makers = (c for c in of.resolver.calculators if c.name in refused)
     return {fact: refused[c.name].what for c in makers for fact in c.gives}
 
 
-def aligned(plans: list[Plan], revision: Revision, causes: tuple[str, ...]) -> list[Plan]:
-    """Return the plans with the numbers that the search found, where a correction names a target for them."""
-    if not revision.searched:
-        return plans
+def aligned(of: Consultant, plans: list[Plan], revision: Revision) -> list[Plan]:
+    """Return the plans with the revised settings in place of their own numbers: a page has one number for a setting.
+
+    A correction that would move a setting the other way keeps its words and loses its number.
+    """
+    words = Wording(of.base, of.show, revision)
     found = {c.setting: c for c in revision.moves}
-    return [replace(p, moves=tuple(_as_found(p, m, found) for m in p.moves)) if p.cause in causes else p for p in plans]
+    unrecorded = {m.setting: m for m in revision.unrecorded}
 
+    def as_found(move: PlannedMove) -> PlannedMove | None:
+        choice = found.get(move.setting)
+        if choice is None:
+            return unrecorded.get(move.setting, move) if move.before is None else move
+        if move.before is not None and (choice.after > move.before) is not (move.after > move.before):
+            return None
+        return replace(move, after=choice.after, why=choice.why, held_by="", steps=words.steps(choice))
 
-def _as_found(plan: Plan, move: PlannedMove, found: Mapping[str, Choice]) -> PlannedMove:
-    choice = found.get(move.setting)
-    by_step = any(m.setting == move.setting and m.how == "by step" for m in plan.correction.moves)
-    if choice is None or by_step or move.before is None:
-        return move
-    same_way = (choice.after > move.before) is (move.after > move.before)
-    return replace(move, after=choice.after, why=choice.why, held_by="") if same_way else move
+    return [replace(p, moves=tuple(m for move in p.moves if (m := as_found(move)) is not None)) for p in plans]
 
 
 def _moved(of: Consultant, words: Wording, choice: Choice, sure: Bounds) -> Revised:
@@ -94,7 +108,7 @@ def _moved(of: Consultant, words: Wording, choice: Choice, sure: Bounds) -> Revi
 
 
 def _unrecorded(of: Consultant, m: PlannedMove) -> Revised:
-    why = m.why + (f", held at {m.held_by}" if m.held_by else "")
+    why = m.why + (f", held by {m.held_by}" if m.held_by else "")
     return Revised(
         setting=m.setting, from_="not recorded", to=of.show.value(m.setting, m.after), why=why,
         calculation=m.calculation, target=m.why, to_si=m.after,

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from diagnose.consult.rank import BAYES_FACTOR
+from diagnose.consult.revise_inside import WELL_INSIDE, into_window
+from diagnose.consult.revise_limits import SAFETY, kept_from_safety, past_safety
 from diagnose.consult.show import Shower
 from diagnose.consult.standing import Standing, stand, window_of
 from diagnose.derive.resolve import Resolver
@@ -28,6 +30,8 @@ class PlannedMove:
     why: str
     calculation: str = ""
     held_by: str = ""
+    steps: str = ""
+    """How to get there in the steps that its correction names, in words; empty when one will do."""
 
 
 @dataclass(frozen=True)
@@ -76,8 +80,12 @@ class Planner:
         if target is None or not self._limits_known(move):
             return None
         after, why, calculation = target
-        after, held = self._held(move, setting, after)
+        wanted = after
+        after, held = self._held(move, setting, wanted)
         if before is not None and abs(after - before) <= 1e-6 * max(abs(before), 1e-9):
+            return None
+        # Held back so far that it would go the other way: that is no step of this correction.
+        if before is not None and (after - before) * (wanted - before) < 0.0:
             return None
         return PlannedMove(move.setting, before, after, why, calculation, held)
 
@@ -88,6 +96,9 @@ class Planner:
         if move.how == "by step" and move.value is not None:
             if before is None:
                 return None
+            limit = past_safety(setting, before, facts)
+            if limit is not None:  # a step from there is no guide: only where it belongs will do
+                return self._back(setting, before, move.value)
             return before + move.value, f"one step of {self.show.change(setting.name, move.value)}", ""
         if move.how == "to fact" and move.fact is not None:
             value = facts.get(move.fact)
@@ -102,9 +113,32 @@ class Planner:
         if before is None:
             ends = [e for e in (window.low, window.high) if e is not None]
             return (sum(ends) / len(ends), "the middle of its window", "") if ends else None
-        low = window.low if window.low is not None else before
-        high = window.high if window.high is not None else before
-        return min(max(before, low), high), "the nearest end of its window", ""
+        return into_window(setting, window, before), WELL_INSIDE, ""
+
+    def _back(self, setting: Setting, before: float, step: float) -> tuple[float, str, str] | None:
+        found = self.belongs(setting, before)
+        return (*found[:2], "") if found is not None and (found[0] - before) * step > 0.0 else None
+
+    def belongs(self, setting: Setting, before: float) -> tuple[float, str, str] | None:
+        """Return where a setting belongs that is past a safety limit, with why and from which source, if it is known.
+
+        That is what every correction that names a value for it agrees on here, or else well inside its window. The
+        limit itself says what must not be, not what will do.
+        """
+        facts = self.standing.resolved.facts
+        goals = {
+            facts.get(m.fact) if m.fact is not None else m.value: (m.fact or "value the correction names", c.source)
+            for cause in self.standing.desk.base.causes.values() for c in cause.corrections for m in c.moves
+            if m.setting == setting.name and m.how in ("to value", "to fact")
+        }  # fmt: skip
+        known = [(v, *words) for v, words in goals.items() if isinstance(v, float)]
+        if len(known) == 1 and past_safety(setting, known[0][0], facts) is None:
+            value, name, source = known[0]
+            return value, f"back inside {SAFETY}: the {name}", source
+        window = window_of(setting, facts)
+        if window is None:
+            return None
+        return into_window(setting, window, before), f"back inside {SAFETY}, {WELL_INSIDE}", window.source
 
     def _held(self, move: Move, setting: Setting, value: float) -> tuple[float, str]:
         held = ""
@@ -114,7 +148,8 @@ class Planner:
         floor, ceiling = self._bound(move.floor), self._bound(move.ceiling)
         limits.append((floor, ceiling, "the correction's limit"))
         if setting.safe and setting.safe.hold(self.standing.resolved.facts):
-            limits.append((setting.safe.low, setting.safe.high, "the safety limit"))
+            low, high, keep = setting.safe.low, setting.safe.high, kept_from_safety(setting)
+            limits.append((None if low is None else low + keep, None if high is None else high - keep, SAFETY))
         for low, high, name in limits:
             if low is not None and value < low:
                 value, held = low, name

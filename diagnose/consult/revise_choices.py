@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from diagnose.consult.revise import PlannedMove, Planner
+from diagnose.consult.revise_inside import WELL_INSIDE, Inside, into_window
 from diagnose.consult.revise_levels import Exit, level
 from diagnose.consult.revise_limits import Limit, Room
 from diagnose.consult.revise_outlook import Outlook
@@ -35,6 +36,8 @@ class Way(NamedTuple):
     free: bool
     back_in: str = ""
     """The limit that the recorded value is past, when coming back inside it is already enough."""
+    well_in: bool = False
+    """Whether it goes on from there until it is well inside the setting's window."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +64,8 @@ class Dial:
     step: float
     scale: Scale
     room: Room
+    inside: Inside | None = None
+    """What is well inside its window, where it has one."""
 
     @property
     def plausible(self) -> tuple[float, float]:
@@ -69,7 +74,7 @@ class Dial:
 
     def back_in(self, after: float) -> str:
         """Return the limit that the recorded value is past, when a value lies just inside it; empty otherwise."""
-        lowest, highest = self.scale.within(self.room.low.value, self.room.high.value)
+        lowest, highest = self.scale.within(self.room.lowest, self.room.highest)
         if self.recorded > self.room.high.value and self.scale.up(after) >= highest:
             return self.room.high.name
         return self.room.low.name if self.recorded < self.room.low.value and self.scale.up(after) <= lowest else ""
@@ -78,12 +83,19 @@ class Dial:
         """Return a value rounded to what can be set, away from the recorded one if so wished, inside the room."""
         up = (value >= self.recorded) is outward
         place = self.scale.up(value) if up else self.scale.down(value)
-        low, high = self.scale.within(self.room.low.value, self.room.high.value)
+        low, high = self.scale.within(self.room.lowest, self.room.highest)
         if low > high:
             return None
         found = self.scale.value(max(min(place, high), low))
         # Less than half a settable value is no move.
         return None if abs(found - self.recorded) < 0.5 * self.scale.apart else found
+
+    def well_in(self, value: float) -> float:
+        """Return a value, or one further on from the recorded one if only that is well inside the window."""
+        if self.inside is None:
+            return value
+        found = self.inside.nearest(value)
+        return found if (found - value) * (value - self.recorded) >= 0.0 else value
 
 
 class Chooser:
@@ -116,6 +128,8 @@ class Chooser:
             far = self.dials[other].settle(limit.value, outward=False)
             if far is None:
                 continue
+            if (far - self.dials[other].recorded) * (limit.value - self.dials[other].recorded) <= 0.0:
+                continue
             why = f"as far as {limit.name} allows"
             found[other].append(self._choice(self.dials[other], far, why, limit.source))
             for name in self.dials:
@@ -128,19 +142,18 @@ class Chooser:
         return tuple(sorted((n, v) for n, v in {**dict(self._brought_back), **dict(others)}.items() if n != name))
 
     def _safe(self, name: str) -> list[Choice]:
-        """Return the nearest allowed value of a setting that is recorded past its safety limit."""
-        if name not in self.outlook.unsafe:
-            return []
+        """Return where a setting belongs that is recorded past its safety limit, if that is known."""
         dial = self.dials[name]
-        limit = dial.room.nearest(dial.recorded)
-        after = dial.settle(limit.value, outward=True)
-        return [] if after is None else [self._choice(dial, after, f"back inside {limit.name}", limit.source)]
+        found = self.planner.belongs(dial.setting, dial.recorded) if name in self.outlook.unsafe else None
+        after = dial.settle(found[0], outward=True) if found is not None else None
+        return [] if found is None or after is None else [self._choice(dial, after, *found[1:])]
 
     def again(self, choice: Choice, others: Moves) -> float | None:
         """Return the value of a choice afresh, for this outlook's facts; None when it has no value here."""
         dial = self.dials[choice.setting]
         if isinstance(choice.aim, Way):
-            return self._reach(dial, choice.aim, others, choice.after)
+            found = self._reach(dial, choice.aim, others, choice.after)
+            return self._well_in(dial, found) if found is not None and choice.aim.well_in else found
         if isinstance(choice.aim, Move):
             return next((c.after for c in self._targets(choice.setting) if c.aim == choice.aim), None)
         return choice.after
@@ -162,6 +175,8 @@ class Chooser:
             then = self.outlook.standing(beside)
             planner = Planner(then, planner.resolver, planner.told, planner.show)
         planned = planner.move(move)
+        if planned and move.how == "by step" and (inner := dial.well_in(planned.after)) != planned.after:
+            planned = replace(planned, after=inner, why=WELL_INSIDE)
         after = self._rounded(dial, planned.after) if planned else None
         if planned is None or after is None or (after > dial.recorded) is not (planned.after > dial.recorded):
             return None
@@ -193,19 +208,20 @@ class Chooser:
         return dial.settle(value, outward=False) if then.raised or then.unknown else full
 
     def _window(self, name: str) -> list[Choice]:
-        """Return the ends and the middle of a setting's window, where the window itself is accused."""
+        """Return what lies well inside a setting's window, and its end, where the window itself is accused."""
         dial = self.dials[name]
         window = window_of(dial.setting, self.outlook.now.resolved.facts)
         looks = {leaf.fact for goal in self.outlook.goals for leaf in leaves(goal.when) if leaf.kind == "window"}
         if window is None or name not in looks:
             return []
         ends = [e for e in (window.low, window.high) if e is not None]
-        wanted = dict.fromkeys(ends, "the nearest end of its window")
+        wanted = {into_window(dial.setting, window, dial.recorded): WELL_INSIDE}
         if len(ends) == 2:
             wanted[sum(ends) / 2.0] = "the middle of its window"
+        wanted |= dict.fromkeys(ends, "the nearest end of its window")
         found = []
         for value, why in wanted.items():
-            after = dial.settle(value, outward=(value >= dial.recorded) is (value == window.low))
+            after = dial.settle(value, outward=value not in ends or (value >= dial.recorded) is (value == window.low))
             if after is not None and (window.low or after) <= after <= (window.high or after):
                 found.append(self._choice(dial, after, why, window.source))
         return found
@@ -222,7 +238,17 @@ class Chooser:
                 aim = Way(way, free, dial.back_in(after))
                 why = f"so that {way.level.fact} {'speaks the cause free' if free else 'is no longer accused'}"
                 found.append(self._choice(dial, after, why, way.rule.source, aim))
+                further = self._well_in(dial, after)
+                if further != after:
+                    well = aim._replace(well_in=True)
+                    found.append(self._choice(dial, further, f"{why} and {WELL_INSIDE}", way.rule.source, well))
         return found
+
+    def _well_in(self, dial: Dial, value: float) -> float:
+        """Return a value, or the settable one further on that is well inside the window."""
+        found = dial.well_in(value)
+        settled = value if found == value else dial.settle(found, outward=True)
+        return value if settled is None else settled
 
     def _reach(self, dial: Dial, way: Way, others: Moves, start: float | None = None) -> float | None:
         edge = way.exit.free if way.free and way.exit.free is not None else way.exit.clear
@@ -255,7 +281,7 @@ class Chooser:
         self, dial: Dial, after: float, why: str, source: str, aim: Move | Way | None = None,
         planned: PlannedMove | None = None,
     ) -> Choice:  # fmt: skip
-        held = f", held at {planned.held_by}" if planned and planned.held_by else ""
+        held = f", held by {planned.held_by}" if planned and planned.held_by else ""
         name = dial.setting.name
         named = name in self.outlook.unsafe or any(n.move.setting == name for n in self.named)
         size = abs(after - dial.recorded) / dial.step
@@ -281,6 +307,6 @@ def _once(choices: Iterable[Choice]) -> list[Choice]:
     return list(found.values())
 
 
-def dial_for(setting: Setting, recorded: float, scale: Scale, room: Room) -> Dial:
+def dial_for(setting: Setting, recorded: float, scale: Scale, room: Room, inside: Inside | None = None) -> Dial:
     """Return a setting as something that can be turned."""
-    return Dial(setting, recorded, usual_step(setting, recorded), scale, room)
+    return Dial(setting, recorded, usual_step(setting, recorded), scale, room, inside)

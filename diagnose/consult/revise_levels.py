@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from math import inf, isinf
 from typing import NamedTuple
 
 from diagnose.engine.comparison import demands, difference, look_of, ratio
 from diagnose.engine.demand import Look, Span
-from diagnose.model.condition import Leaf, leaves
+from diagnose.model.condition import All, Any, AtLeast, Condition, Is, Leaf, leaves
 from diagnose.model.knowledge import Rule
 
 NUMERIC = ("number", "ratio", "difference")
@@ -52,7 +52,7 @@ def exits(accusing: Rule, rules: Iterable[Rule], facts: Mapping[str, object]) ->
         now = level(look, facts)
         if now is None:
             continue
-        band = _band([s for r in same if r.speaks == "for" for s in spans(r, look)], now)
+        band = _band([s for r in same if r.speaks == "for" for s in spans(r, look, facts)], now)
         if band is None:
             continue
         free = [s for r in same if r.speaks == "against" and _alone(r) for s in spans(r, look)]
@@ -67,13 +67,30 @@ def exits(accusing: Rule, rules: Iterable[Rule], facts: Mapping[str, object]) ->
     return found
 
 
-def spans(rule: Rule, look: Look) -> list[Span]:
-    """Return the spans of a number in which a comparison of the rule holds."""
+def spans(rule: Rule, look: Look, facts: Mapping[str, object] | None = None) -> list[Span]:
+    """Return the spans of a number in which a comparison of the rule holds.
+
+    With `facts`, those are left out that go together with an answer that these facts do not give.
+    """
     return [
         span
-        for leaf in leaves(rule.when) if numeric(leaf) == look
+        for leaf in (leaves(rule.when) if facts is None else _live(rule.when, facts)) if numeric(leaf) == look
         for span in demands(leaf, True) if isinstance(span, Span)
     ]  # fmt: skip
+
+
+def _live(condition: Condition, facts: Mapping[str, object]) -> Iterator[Leaf]:
+    if isinstance(condition, All) and any(isinstance(p, Is) and _denied(p, facts) for p in condition.parts):
+        return
+    if isinstance(condition, (All, Any, AtLeast)):
+        for part in condition.parts:
+            yield from _live(part, facts)
+    else:
+        yield from leaves(condition)
+
+
+def _denied(part: Is, facts: Mapping[str, object]) -> bool:
+    return facts.get(part.fact) not in part.answers
 
 
 def innocents(accusing: Rule, rules: Iterable[Rule]) -> frozenset[str]:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from math import inf
 from typing import NamedTuple
 
+from diagnose.consult.revise_inside import QUARTER
+from diagnose.consult.revise_settable import usual_step
 from diagnose.consult.standing import window_of
 from diagnose.model.knowledge import Bound, Move
 from diagnose.model.vocabulary import Setting, SettingWindow
 
 Facts = Mapping[str, object]
+SAFETY = "the safety limit"
 
 
 class Limit(NamedTuple):
@@ -23,6 +27,8 @@ class Limit(NamedTuple):
     """Whether it says something of the trade; the plausible range only catches slips of the pen."""
     missing: str = ""
     """The fact that would say how far to go, when it is not known."""
+    keep: float = 0.0
+    """How far a proposed value stays from it: a safety limit is never itself a value to set."""
 
 
 class Room(NamedTuple):
@@ -31,10 +37,15 @@ class Room(NamedTuple):
     low: Limit
     high: Limit
 
-    def holds(self, value: float) -> bool:
-        """Say whether a value lies inside, its ends included."""
-        slack = 1e-9 * max(abs(value), 1.0)
-        return self.low.value - slack <= value <= self.high.value + slack
+    @property
+    def lowest(self) -> float:
+        """Return the least value that may be proposed."""
+        return self.low.value + self.low.keep
+
+    @property
+    def highest(self) -> float:
+        """Return the greatest value that may be proposed."""
+        return self.high.value - self.high.keep
 
     def nearest(self, value: float) -> Limit:
         """Return the limit that is nearer to a value."""
@@ -53,8 +64,11 @@ def room(
     highs = [Limit(setting.plausible_high, "the plausible range", telling=False)]
     safe = setting.safe
     if safe is not None and safe_here(setting, facts):
-        lows += [Limit(safe.low, "the safety limit", safe.because, safe.source)] if safe.low is not None else []
-        highs += [Limit(safe.high, "the safety limit", safe.because, safe.source)] if safe.high is not None else []
+        keep = kept_from_safety(setting)
+        if safe.low is not None:
+            lows.append(Limit(safe.low, SAFETY, safe.because, safe.source, keep=keep))
+        if safe.high is not None:
+            highs.append(Limit(safe.high, SAFETY, safe.because, safe.source, keep=keep))
     for move in (m for m in moves if m.setting == setting.name):
         if move.floor is not None:
             lows.append(_bound(move.floor, recorded, facts))
@@ -69,7 +83,17 @@ def room(
             lows.append(_window_end(window, window.low, min((window.low, *named))))
         if window.high is not None and max((window.high, *named)) >= floor:
             highs.append(_window_end(window, window.high, max((window.high, *named))))
-    return Room(max(lows, key=lambda limit: limit.value), min(highs, key=lambda limit: limit.value))
+    return Room(max(lows, key=lambda x: x.value + x.keep), min(highs, key=lambda x: x.value - x.keep))
+
+
+def kept_from_safety(setting: Setting) -> float:
+    """Return how far a proposed value stays from a safety limit: half of what a person would change it by. [SI]"""
+    safe = setting.safe
+    if safe is None:
+        return 0.0
+    ends = [e for e in (safe.low, safe.high) if e is not None]
+    room = QUARTER * (ends[1] - ends[0]) if len(ends) == 2 else inf
+    return min(0.5 * usual_step(setting, max(ends)), room)
 
 
 def safe_here(setting: Setting, facts: Facts) -> bool:
@@ -84,9 +108,9 @@ def past_safety(setting: Setting, value: float, facts: Facts) -> Limit | None:
         return None
     slack = 1e-9 * max(abs(value), 1.0)
     if safe.low is not None and value < safe.low - slack:
-        return Limit(safe.low, "the safety limit", safe.because, safe.source)
+        return Limit(safe.low, SAFETY, safe.because, safe.source)
     if safe.high is not None and value > safe.high + slack:
-        return Limit(safe.high, "the safety limit", safe.because, safe.source)
+        return Limit(safe.high, SAFETY, safe.because, safe.source)
     return None
 
 

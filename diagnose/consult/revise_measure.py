@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Iterable, Mapping
 
+from diagnose.derive.calculator import Calculator
 from diagnose.model.vocabulary import Setting
 from diagnose.rulebase.load import RuleBase
 
@@ -24,6 +25,26 @@ def how_to_settle(base: RuleBase, name: str, told: Container[str]) -> str:
         return f"record the {own.name}: {own.ask}{_bench(base, own.about, told)}"
     says = slot.properties[short].says if short in slot.properties else ""
     return f"ask the maker of the {slot.name} for its {short}, or measure it ({says[:1].lower()}{says[1:].rstrip('.')})"
+
+
+def to_be_known(
+    base: RuleBase, calculators: Iterable[Calculator], setting: Setting, facts: Mapping[str, object]
+) -> str:
+    """Return what must be known to say where a setting belongs: what windows and corrections of it go by."""
+    makers, slots = list(calculators), base.words.slots
+    goals = {m.fact for cause in base.causes.values() for c in cause.corrections for m in c.moves
+             if m.setting == setting.name and m.fact is not None}  # fmt: skip
+    goals |= {fact for window in setting.windows for fact in window.holds_for}
+    wanted: dict[str, None] = {}
+    for goal in sorted(goals - facts.keys()):
+        able = [c for c in makers if goal in c.gives and facts.keys() >= set(c.needs)]
+        inputs = [n for c in able for n in c.takes if n not in facts]
+        about = [n for n in inputs if (s := base.words.settings.get(n)) and s.about == setting.about]
+        slot = [s for s in slots if goal.startswith(s + " ")]
+        wanted |= dict.fromkeys(about or slot or [goal])
+    if not wanted:
+        return f"No other {setting.name} is named here: go by the label and the maker's instructions."
+    return f"No other {setting.name} is named here: to say which is right takes the {' or the '.join(wanted)}."
 
 
 def is_a_wish(base: RuleBase, name: str) -> bool:

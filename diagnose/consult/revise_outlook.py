@@ -7,6 +7,7 @@ from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
 
+from diagnose.consult.revise_inside import Inside
 from diagnose.consult.revise_levels import Exit, exits, innocents, level
 from diagnose.consult.revise_search import Moves
 from diagnose.consult.revise_watch import Accused, Flow, Watch, new_accusations, worth_watching
@@ -63,6 +64,7 @@ class Outlook:
         self.together: tuple[frozenset[str], ...] = ()
         self.targets: dict[str, float] = {}
         self.unsafe: frozenset[str] = frozenset()
+        self.inside: dict[str, Inside] = {}
         self._seen: dict[Moves, Standing] = {}
         self.exits = tuple(e for goal in goals for e in exits(goal, self._own, self.now.resolved.facts))
 
@@ -130,7 +132,7 @@ class Outlook:
         accused = self.watch.accused(then.resolved.facts, then.windows)
         return Verdict(
             left=tuple(r for r in self._kin if r.id in applied),
-            enough=all(self._enough(goal, moves, applied) for goal in self.goals),
+            enough=self._well_inside(moves) and all(self._enough(goal, moves, applied) for goal in self.goals),
             raised=new_accusations(self.accused, accused),
             windows=self._windows_left(moves, then),
             unknown=self.unknown(then.resolved),
@@ -138,19 +140,23 @@ class Outlook:
             unsafe=tuple(sorted(self.unsafe - moved)),
         )
 
+    def _well_inside(self, moves: Moves) -> bool:
+        """Say whether no moved setting is left near an end of its window; a target that a correction names may be."""
+        return all(
+            name in self.targets or name not in self.inside or self.inside[name].holds(value) for name, value in moves
+        )
+
     def _enough(self, goal: Rule, moves: Moves, applied: set[str]) -> bool:
         """Say whether a cause is well clear of an accusation, and not by a hair.
 
-        It is where a rule speaks it free, or where the accused number is as well off as with every setting exactly at
-        the target that a correction names; where the rules base knows neither, being clear is enough.
+        It is where the accused number is as well off as with every setting exactly at the target that a correction
+        names; without a target, where a rule speaks it free; where the rules base knows neither, being clear is enough.
         """
         free = self._free[goal.id]
-        if applied & free:
-            return True
         sources = self.flow.before(facts_of(goal.when))
         aims = tuple((name, value) for name, value in sorted(self.targets.items()) if name in sources)
         if not aims:
-            return not free
+            return bool(applied & free) or not free
         return all(self._as_well(e, moves, aims) for e in self.exits if e.rule == goal)
 
     def _as_well(self, way: Exit, moves: Moves, aims: Moves) -> bool:

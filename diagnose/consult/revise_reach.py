@@ -35,7 +35,7 @@ def reach(
     if upwards is None:
         return None
     limit = room.high if upwards else room.low
-    lowest, highest = scale.within(room.low.value, room.high.value)
+    lowest, highest = scale.within(room.lowest, room.highest)
     end = highest if upwards else lowest
     sign = 1 if upwards else -1
     first = (scale.up(recorded) if upwards else scale.down(recorded)) + (sign if _on(scale, recorded) else 0)
@@ -69,7 +69,7 @@ def _direction(gap: Gap, recorded: float, step: float, room: Room, plausible: tu
     if now is None or now <= 0.0:
         return None
     # Where there is no room to move either way, the limit on the side that would help is still worth naming.
-    for low, high in ((room.low.value, room.high.value), plausible):
+    for low, high in ((room.lowest, room.highest), plausible):
         for upwards in (True, False):
             tried = min(recorded + step, high) if upwards else max(recorded - step, low)
             if tried != recorded and (tried > recorded) is upwards:

@@ -65,19 +65,28 @@ class Wording:
         return f"{_level_name(way.level)} then comes {beyond} {self._level(way.level, edge)}, where it {then}"
 
     def steps(self, choice: Choice) -> str:
-        """Return how to get to a value in the steps that a correction names; empty when one is enough."""
+        """Return how to get to a value in the steps that a correction names; empty when one is enough.
+
+        What is past a safety limit goes straight to where it belongs.
+        """
         problem = self.revision.problem
-        named = problem.named if problem else ()
+        named = problem.named if problem and choice.setting not in problem.outlook.unsafe else ()
         step = next((abs(n.move.value) for n in named if _steps(n.move, choice.setting) and n.move.value), None)
         if step is None:
             return ""
-        count = ceil(abs(choice.after - choice.before) / step - 0.05)
+        # The last value was rounded to what can be set; that much further is no step of its own.
+        rounded = 0.5 * problem.chooser.dials[choice.setting].scale.apart if problem else 0.0
+        count = ceil((abs(choice.after - choice.before) - rounded) / step - 1e-9)
         if count < 2:
             return ""
-        first = choice.before + (step if choice.after > choice.before else -step)
+        way = step if choice.after > choice.before else -step
+        first, second, last = (
+            self.show.value(choice.setting, v) for v in (choice.before + way, choice.before + 2.0 * way, choice.after)
+        )
+        on = f"then to {last}" if count == 2 else f"then {second}, and so on, but no further than {last}"
         return (
-            f"In {count} steps of at most {self.show.change(choice.setting, step)}, and look after each: first to "
-            f"{self.show.value(choice.setting, first)}."
+            f"In {count} steps of at most {self.show.change(choice.setting, step)}: first to {first}, {on}. "
+            "Look after each, and stop at the first that cures it."
         )
 
     def margins(self, choice: Choice) -> tuple[Margin, ...]:
@@ -163,17 +172,23 @@ class Wording:
         return f"{choice.setting} {self.show.value(choice.setting, choice.after)}"
 
     def stopped_by(self) -> str:
-        """Return which rule or limit stops every set of moves: that of the nearest one; empty when none was stopped."""
+        """Return the rules and limits that stop the moves, those of the nearest first; empty when none was stopped."""
         problem, found = self.revision.problem, self.revision.found
         if problem is None or not self.revision.searched or found.best:
             return ""
         clearing = [(m, v) for m, v in found.judged.items() if isinstance(v, Verdict) and v.clears]
-        if clearing:
-            moves, verdict = min(clearing, key=lambda item: (len(item[0]), self._size(problem, item[0])))
-            return f"{self.moves(moves)} would clear it, but {self.against(verdict)}."
-        for name, limit in problem.chooser.stopped.items():
-            return self._stopped(name, limit)
-        return "No setting on record changes the number that is accused."
+        said: list[str] = []
+        touched: list[frozenset[str]] = []
+        for moves, verdict in sorted(clearing, key=lambda item: (len(item[0]), self._size(problem, item[0]))):
+            names = frozenset(name for name, _ in moves)
+            if not any(known <= names for known in touched):  # the nearest value of each set of settings
+                touched.append(names)
+                said.append(f"{self.moves(moves)} would clear it, but {self.against(verdict)}.")
+        said += [self._stopped(name, limit) for name, limit in problem.chooser.stopped.items()]
+        for name in sorted(problem.outlook.unsafe):
+            if not problem.choices.get(name):
+                said.append(f"{name} is past its safety limit, and no value inside it is known here to be right.")
+        return " ".join(said) or "No setting on record changes the number that is accused."
 
     def _stopped(self, name: str, limit: Limit) -> str:
         if limit.missing:
@@ -198,8 +213,11 @@ class Wording:
     def _size(self, problem: Problem, moves: Moves) -> float:
         return sum(abs(v - problem.chooser.dials[n].recorded) / problem.chooser.dials[n].step for n, v in moves)
 
-    def unsafe(self, facts: Mapping[str, object]) -> tuple[str, ...]:
-        """Return the recorded settings that are past a safety limit, each with its hazard."""
+    def unsafe(self, facts: Mapping[str, object], belongs: Mapping[str, str]) -> tuple[str, ...]:
+        """Return the recorded settings that are past a safety limit, each with its hazard.
+
+        `belongs` says of those that are not revised what must be known to say where they belong.
+        """
         found = []
         for name, value in facts.items():
             setting = self.base.words.settings.get(name) if isinstance(value, float) else None
@@ -209,6 +227,7 @@ class Wording:
                 found.append(
                     f"{name} {self.show.value(name, value)} is past its safety limit ({side} "
                     f"{self.show.value(name, limit.value)}): {limit.because} Set that right first."
+                    + (f" {belongs[name]}" if name in belongs else "")
                 )
         return tuple(found)
 

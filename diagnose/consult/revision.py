@@ -9,6 +9,7 @@ from typing import NamedTuple
 from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.consult.revise import Plan, PlannedMove, Planner
 from diagnose.consult.revise_choices import Choice, Chooser, Dial, Named, dial_for, joined
+from diagnose.consult.revise_inside import inside_of
 from diagnose.consult.revise_limits import past_safety, room
 from diagnose.consult.revise_outlook import Outlook, Verdict
 from diagnose.consult.revise_search import Found, Moves, moves_of, smallest
@@ -156,19 +157,27 @@ class Reviser:
         wanted = {f for n in named if (f := n.move.fact)} | {
             b.fact for m in every for b in (m.floor, m.ceiling) if b is not None and b.fact
         }  # fmt: skip
+        unsafe = self._unsafe(standing, recorded)
+        if unsafe:
+            wanted |= {m.fact for cause in self.base.causes.values() for c in cause.corrections for m in c.moves
+                       if m.setting in unsafe and m.fact is not None}  # fmt: skip
         wanted |= {f for name in recorded for w in self.base.words.settings[name].windows for f in w.holds_for}
         watch = self.watch(standing)
         outlook = Outlook(desk, self.resolver, told, goals, recorded, watch, self.flow, wanted)
         planner = Planner(standing, self.resolver, told, self.show)
-        outlook.unsafe = frozenset(self._unsafe(standing, recorded))
+        outlook.unsafe = frozenset(unsafe)
         planned = [(n.move, p) for n in named if (p := planner.move(n.move)) is not None and p.setting in recorded]
         dials = {
             n: self._dial(n, v, facts, every, [m for m in planned if m[1].setting == n]) for n, v in recorded.items()
         }
         outlook.together = joined(named, dials, planner)
+        outlook.inside = {n: dial.inside for n, dial in dials.items() if dial.inside is not None}
         for move, p in planned:
             if move.how != "by step":
                 outlook.targets.setdefault(p.setting, p.after)
+        for n in sorted(unsafe):
+            if (where := planner.belongs(dials[n].setting, recorded[n])) is not None:
+                outlook.targets.setdefault(n, where[0])
         chooser = Chooser(outlook, planner, dials, named)
         return Problem(outlook, chooser, goals, named, chooser.choices())
 
@@ -183,7 +192,8 @@ class Reviser:
         back = {"below": 1.0, "inside": 0.0, "above": -1.0}[side]
         aims = [p.after for move, p in planned if move.how != "by step" or (p.after - recorded) * back <= 0.0]
         entitled = [scale.value(scale.up(a) if a > recorded else scale.down(a)) for a in aims]
-        return dial_for(setting, recorded, scale, room(setting, recorded, facts, every, entitled))
+        inside = inside_of(setting, window) if window is not None else None
+        return dial_for(setting, recorded, scale, room(setting, recorded, facts, every, entitled), inside)
 
     def _outcome(self, problem: Problem, found: Found) -> Revision:
         best = tuple(c for c in found.best if isinstance(c, Choice))
@@ -230,6 +240,8 @@ class Reviser:
         named = tuple(Named(move, plan.correction) for move in plan.correction.moves) if plan else ()
         problem = self._laid_out(standing, told, (), {n: every[n] for n in sorted(moved)}, named)
         whole = _whole(problem, plan.correction if plan else None)
+        if not whole and problem.outlook.unsafe:  # nothing is known to be right inside the limit
+            return Revision(unrecorded=unrecorded)
         first = problem.outlook.judge(moves_of(whole))
         for fraction in FRACTIONS if whole else ():
             shorter = tuple(c for w in whole if (c := _shortened(problem, w, fraction)) is not None)

@@ -87,6 +87,8 @@ class MoveShown(Record):
     to: str
     unit: str
     why: str
+    steps: str = ""
+    """How to get there when the correction moves this setting by steps and one is not enough."""
     from_si: float | None = None
     to_si: float | None = None
 

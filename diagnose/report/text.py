@@ -208,6 +208,8 @@ def _corrections(page: Page, d: Diagnosis) -> None:
         page.say(f"{number}. {c.do}", 0, 3, "strong")
         for m in c.moves:
             page.item(f"{m.setting}: {m.from_} -> {m.to} ({m.why})", 3)
+            if m.steps:
+                page.say(m.steps, 5)
         page.say(f"Cost: {c.cost}.", 3)
         page.say(f"It worked if: {c.how_to_tell}", 3)
         if c.worsens:

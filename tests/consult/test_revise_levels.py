@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from diagnose.consult.revise_levels import exits, innocents, says_it_is_right
-from diagnose.model.condition import Against, All, Condition, Is, Window, Within
+from diagnose.model.condition import Against, All, Any, Condition, Is, Window, Within
 from diagnose.model.knowledge import Rule
 
 
@@ -43,6 +43,16 @@ def test_a_number_against_another_is_left_as_their_ratio_or_their_difference() -
     late = rule("late", Against(fact="wait", other="needed", side="above", amount=3.0))
     (way,) = exits(late, (late,), {"wait": 9.0, "needed": 5.0})
     assert (way.level.kind, way.rises, way.clear) == ("difference", False, 3.0)
+
+
+def test_a_band_that_goes_with_another_answer_is_no_band_here() -> None:
+    parts = tuple(
+        All(parts=(Is(fact="class", answers=(name,)), Within(fact="psi", low=edge)))
+        for name, edge in (("heavy", 7.0), ("ordinary", 10.0))
+    )
+    over = rule("over", Any(parts=parts))
+    (way,) = exits(over, (over,), {"psi": 16.0, "class": "ordinary"})
+    assert (way.rises, way.clear) == (False, 10.0)
 
 
 def test_a_number_that_is_not_known_or_a_thing_seen_has_no_way_out() -> None:

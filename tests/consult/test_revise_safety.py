@@ -129,8 +129,8 @@ def assert_allowed(setting: Setting, value: float, facts: Mapping[str, object]) 
     slack = 1e-9 * abs(value)
     assert setting.plausible_low - slack <= value <= setting.plausible_high + slack
     if setting.safe and setting.safe.hold(facts):
-        assert setting.safe.low is None or value >= setting.safe.low - slack
-        assert setting.safe.high is None or value <= setting.safe.high + slack
+        assert setting.safe.low is None or value > setting.safe.low + slack  # nor is the limit itself a value to set
+        assert setting.safe.high is None or value < setting.safe.high - slack
 
 
 def assert_nothing_new(of: Consultant, stage: str, told: Mapping[str, object], then: Mapping[str, object]) -> None:

@@ -120,9 +120,11 @@ settings: {{investing vacuum: 80 kPa, slurry temperature: {celsius} C, barometer
 def test_a_move_by_steps_is_shown_as_steps_and_stays_between_setting_and_smoking(of: Consultant) -> None:
     found = diagnosed(of, "{defect: wax.sinks, settings: {wax temperature: 80 C, wax congealing point: 62 C}}")
     move = revised(found)["wax temperature"]
-    # Shop rule: 4 to 15 over the congealing point, 2 to 3 at a time.
+    # Shop rule: 4 to 15 over the congealing point, 2 to 3 at a time. The band of 62 to 75 C has its middle half at
+    # 65.25 to 71.75 C, that is up to 161.15 F: 161 F, three steps of 3 C (5.4 F) down from 176 F by way of 170.6 F.
     assert 66.0 + KELVIN <= si(found, "wax temperature") <= 77.0 + KELVIN
-    assert move.steps.startswith("In 2 steps")
+    assert si(found, "wax temperature") == pytest.approx((161.0 - 32.0) / 1.8 + KELVIN, abs=0.01)
+    assert move.steps.startswith("In 3 steps of at most 5.4 °F: first to 171 °F, then 165 °F,")
 
 
 def test_a_limit_that_is_not_known_stops_the_move_and_is_named(of: Consultant) -> None:
