@@ -84,8 +84,8 @@ class Planner:
         after, held = self._held(move, setting, wanted)
         if before is not None and abs(after - before) <= 1e-6 * max(abs(before), 1e-9):
             return None
-        # Held back so far that it would go the other way: that is no step of this correction.
-        if before is not None and (after - before) * (wanted - before) < 0.0:
+        # Kept so far from a safety limit that it would go the other way: that is no step of this correction.
+        if before is not None and held == SAFETY and (after - before) * (wanted - before) < 0.0:
             return None
         return PlannedMove(move.setting, before, after, why, calculation, held)
 
@@ -98,7 +98,8 @@ class Planner:
                 return None
             limit = past_safety(setting, before, facts)
             if limit is not None:  # a step from there is no guide: only where it belongs will do
-                return self._back(setting, before, move.value)
+                back = self.belongs(setting, before)
+                return None if back is None else (*back[:2], "")
             return before + move.value, f"one step of {self.show.change(setting.name, move.value)}", ""
         if move.how == "to fact" and move.fact is not None:
             value = facts.get(move.fact)
@@ -114,10 +115,6 @@ class Planner:
             ends = [e for e in (window.low, window.high) if e is not None]
             return (sum(ends) / len(ends), "the middle of its window", "") if ends else None
         return into_window(setting, window, before), WELL_INSIDE, ""
-
-    def _back(self, setting: Setting, before: float, step: float) -> tuple[float, str, str] | None:
-        found = self.belongs(setting, before)
-        return (*found[:2], "") if found is not None and (found[0] - before) * step > 0.0 else None
 
     def belongs(self, setting: Setting, before: float) -> tuple[float, str, str] | None:
         """Return where a setting belongs that is past a safety limit, with why and from which source, if it is known.
@@ -173,7 +170,9 @@ class Planner:
         moves = [m for m in plan.moves if m.before is not None]
         if not moves:
             return plan
-        for fraction in FRACTIONS:
+        facts = self.standing.resolved.facts
+        past = any(past_safety(self.settings[m.setting], m.before, facts) for m in moves if m.before is not None)
+        for fraction in (1.0,) if past else FRACTIONS:  # part of the way back to what is safe is not safe
             tried = [
                 replace(m, after=m.before + fraction * (m.after - m.before)) for m in moves if m.before is not None
             ]

@@ -87,13 +87,13 @@ def room(
 
 
 def kept_from_safety(setting: Setting) -> float:
-    """Return how far a proposed value stays from a safety limit: half of what a person would change it by. [SI]"""
+    """Return how far a proposed value stays from a safety limit: a quarter of the usual step. [SI]"""
     safe = setting.safe
     if safe is None:
         return 0.0
     ends = [e for e in (safe.low, safe.high) if e is not None]
     room = QUARTER * (ends[1] - ends[0]) if len(ends) == 2 else inf
-    return min(0.5 * usual_step(setting, max(ends)), room)
+    return min(QUARTER * usual_step(setting, max(ends)), room)
 
 
 def safe_here(setting: Setting, facts: Facts) -> bool:

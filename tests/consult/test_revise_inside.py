@@ -44,9 +44,9 @@ def test_a_window_with_one_end_is_kept_a_usual_step_away(pressure: Setting) -> N
     assert inside_of(pressure, window(3.0 * PSI, None)).low == pytest.approx(4.5 * PSI, rel=1e-4)
 
 
-def test_half_a_usual_step_is_kept_from_a_safety_limit(base: RuleBase) -> None:
-    # Wax: 3 K at a time, so 1.5 K. A cap of a quarter of the room binds only where both ends are close.
-    assert kept_from_safety(base.words.settings["wax temperature"]) == pytest.approx(1.5)
+def test_a_quarter_of_a_usual_step_is_kept_from_a_safety_limit(base: RuleBase) -> None:
+    # Wax: 3 K at a time, so 0.75 K. A cap of a quarter of the room binds only where both ends are close.
+    assert kept_from_safety(base.words.settings["wax temperature"]) == pytest.approx(0.75)
     assert kept_from_safety(base.words.settings["cure time"]) == 0.0
 
 

@@ -143,7 +143,8 @@ def test_wax_is_not_lowered_to_where_it_sets(of: Consultant) -> None:
     told = {"wax_temperature": "67.5 C", "temperature_test": "better cooler", "probe_in_the_pot": "hotter"}
     found = of.diagnose(case(of.base, "wax.sinks", **told, wax_congealing_point="62 C"))
     to = [target(c, "wax temperature") for c in shown(found, "wax.wax-too-hot")]
-    assert to == [pytest.approx(66 + KELVIN, abs=0.01)]
+    # 4 over 62 C is 66 C, 150.8 °F: a dial in whole degrees stops at 151 °F, and never under it.
+    assert to == [pytest.approx((151 - 32) / 1.8 + KELVIN, abs=0.01)]
     blind = of.diagnose(case(of.base, "wax.sinks", **told))
     assert [target(c, "wax temperature") for c in shown(blind, "wax.wax-too-hot")] == [None]
 
