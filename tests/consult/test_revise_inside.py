@@ -10,7 +10,8 @@ from diagnose import units
 from diagnose.consult import Consultant
 from diagnose.consult.proof import example_case
 from diagnose.consult.revise_inside import inside_of, into_window
-from diagnose.consult.revise_limits import kept_from_safety
+from diagnose.consult.revise_limits import Limit, kept_from_safety
+from diagnose.consult.revise_words import Wording
 from diagnose.consult.standing import side_of, window_of
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.model.vocabulary import Setting, SettingWindow
@@ -126,3 +127,23 @@ def test_a_safety_limit_is_passed_on_the_way_back_in_one_go(of: Consultant) -> N
     found = diagnosed(of, text + "{pressure test: better lower}}")
     revised = next(r for r in found.revised_settings if r.setting == "injection pressure")
     assert (revised.to, revised.steps) == ("7 psi", "")
+
+
+def test_all_that_stops_a_change_is_named_and_not_the_first_only(of: Consultant) -> None:
+    text = """
+defect: casting.incomplete-fill
+materials: {metal: sterling}
+settings: {spin speed: 60 rpm, arm radius: 20 cm, metal surface radius: 15 cm, thinnest section: 0.3 mm}
+observations: {casting method: spin casting}
+"""
+    found = diagnosed(of, text)
+    case = case_from_text(text, "case", of.base)
+    standing, told = of.stand(case), case.known()
+    revision = of.reviser.revise(standing, told, (found.causes[0].id,), of.plans(standing, told))
+    assert revision.problem is not None
+    stopped = revision.problem.chooser.stopped
+    assert set(stopped) == {"spin speed"}
+    stopped["arm radius"] = Limit(0.25, "the case of the machine")
+    says = Wording(of.base, of.show, revision).stopped_by()
+    assert "spin speed is not moved further: the arm rating" in says
+    assert "arm radius may not pass 9.84 in (the case of the machine)" in says  # 0.25 m / 0.0254
