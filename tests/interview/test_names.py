@@ -86,7 +86,9 @@ def test_what_is_called_exactly_so_elsewhere_is_asked_back(fill: Inquiry) -> Non
     assert list(fill.case.settings) == ["flask temperature"]
 
 
-@pytest.mark.parametrize(("typed", "other"), [("silver", "silver-copper mix"), ("silv", "silver-copper mix"), ("14k", "14k yellow gold")])
+@pytest.mark.parametrize(
+    ("typed", "other"), [("silver", "silver-copper mix"), ("silv", "silver-copper mix"), ("14k", "14k yellow gold")]
+)
 def test_a_family_of_alloys_is_asked_back(typed: str, other: str, fill: Inquiry) -> None:
     fill.hear(f"metal = {typed}")
     assert fill.case.materials == {}

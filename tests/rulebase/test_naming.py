@@ -77,7 +77,9 @@ def test_a_name_that_is_like_nothing_brings_no_suggestion(typed: str, base: Rule
 
 
 @pytest.mark.parametrize(("typed", "names"), SEVERAL.items())
-def test_a_name_that_can_mean_several_things_is_never_taken_for_one(typed: str, names: set[str], base: RuleBase) -> None:
+def test_a_name_that_can_mean_several_things_is_never_taken_for_one(
+    typed: str, names: set[str], base: RuleBase
+) -> None:
     assert set(base.words.names_meant.meant(typed)) == names
     with pytest.raises(BadInput, match=f"'{typed}' can mean"):
         base.words.named(typed)
@@ -91,7 +93,9 @@ def test_a_name_that_can_mean_several_things_is_never_taken_for_one(typed: str, 
         ("water temperature", "investment", "slurry temperature"),
     ],
 )  # fmt: skip
-def test_the_stage_of_the_defect_decides_where_one_belongs_to_it(typed: str, stage: str, name: str, base: RuleBase) -> None:
+def test_the_stage_of_the_defect_decides_where_one_belongs_to_it(
+    typed: str, stage: str, name: str, base: RuleBase
+) -> None:
     assert base.words.named(typed, stage) == name
 
 
@@ -145,7 +149,13 @@ def test_a_family_of_alloys_is_asked_back(typed: str, some: set[str], not_: set[
 
 @pytest.mark.parametrize(
     ("typed", "name"),
-    [("925", "sterling"), ("Sterling Silver", "sterling"), ("24k", "fine gold"), ("2N", "18k pale yellow gold"), ("10ct", "10k yellow gold")],
+    [
+        ("925", "sterling"),
+        ("Sterling Silver", "sterling"),
+        ("24k", "fine gold"),
+        ("2N", "18k pale yellow gold"),
+        ("10ct", "10k yellow gold"),
+    ],
 )
 def test_one_alloy_is_taken(typed: str, name: str, base: RuleBase) -> None:
     assert fact_value(base, "metal", typed) == name
@@ -183,7 +193,10 @@ def test_a_change_is_taken_by_another_name(of, base: RuleBase) -> None:  # type:
     ("words", "messages"),
     [
         ("[pump oil]", ["its other name 'pump oil' is the name of 'pump oil'."]),
-        ("[noise of the leak, leak noise]", ["has the other name 'leak noise' twice.", "has the other name 'noise of the leak' twice."]),
+        (
+            "[noise of the leak, leak noise]",
+            ["has the other name 'leak noise' twice.", "has the other name 'noise of the leak' twice."],
+        ),
         ("[Leak-sound]", ["its other name 'Leak-sound' is its own name."]),
         ("[hissing]", []),
     ],
