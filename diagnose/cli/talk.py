@@ -87,7 +87,7 @@ def _questions(face: object, loading: object, options: dict[str, str]) -> bool:
             inquiry = loading.get()  # type: ignore[attr-defined]
             prompt = inquiry.prompt()
             if prompt is None:
-                say(words.NOTHING_LEFT)
+                say(words.ENOUGH if inquiry.settled else words.NOTHING_LEFT)
                 return True
             from diagnose.interview.line_face import ask_lines
 
@@ -166,7 +166,7 @@ def _result(inquiry: Inquiry, record: Record | None = None) -> None:
     elif record is not None:
         put(lambda width: reasons_lines(record, width, inquiry.case.part))
     else:
-        put(lambda width: diagnosis_lines(inquiry.of.diagnose(inquiry.case), width, inquiry.case.part))
+        put(lambda width: diagnosis_lines(inquiry.diagnosis(), width, inquiry.case.part))
 
 
 def say(text: str) -> None:

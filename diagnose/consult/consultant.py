@@ -89,9 +89,16 @@ class Consultant:
         """Say whether asking more would change anything."""
         return settled(standing, questions)
 
-    def second_looks(self, standing: Standing, questions: list[OpenQuestion], case: Case) -> list[OpenQuestion]:
-        """Return the answers that deserve a second look, once asking more would change nothing."""
-        return second_looks(self.stand, case, standing) if not questions or self.settled(standing, questions) else []
+    def second_looks(
+        self, standing: Standing, questions: list[OpenQuestion], case: Case, done: frozenset[str] = frozenset()
+    ) -> list[OpenQuestion]:
+        """Return the answers that deserve a second look, once asking more would change nothing.
+
+        `done` holds the names of those that had one.
+        """
+        if questions and not self.settled(standing, questions):
+            return []
+        return [q for q in second_looks(self.stand, case, standing) if q.name not in done]
 
     def plans(self, standing: Standing, told: Mapping[str, object]) -> list[Plan]:
         """Return the corrections worth trying, by chance of being the cause divided by cost."""
@@ -104,18 +111,22 @@ class Consultant:
         # Heckerman, Breese & Rommelse, Commun. ACM 38(3), 1995: try in the order of chance over cost.
         return sorted(found, key=lambda p: -chance[p.cause] / max(p.minutes, 1.0))
 
-    def diagnose(self, case: Case) -> Diagnosis:
-        """Return the whole diagnosis of a case, followed upstream where the fault began earlier."""
+    def diagnose(self, case: Case, looked_again: frozenset[str] = frozenset()) -> Diagnosis:
+        """Return the whole diagnosis of a case, followed upstream where the fault began earlier.
+
+        `looked_again` holds the names of answers that had their second look.
+        """
         standing = self.stand(case)
         questions = self.questions(standing, case)
-        again = self.second_looks(standing, questions, case)
+        again = self.second_looks(standing, questions, case, looked_again)
         found = self._presented(standing, [*again, *questions], case.known())
         written = (case.notes, *(t.changed for t in case.trials))
         said = [h.says for text in written if text for h in self.dangers.touched(text)]
         found = found.model_copy(update={"cautions": tuple(dict.fromkeys((*said, *found.cautions)))})
         earlier = self.hands_over(standing)
         if earlier is not None:
-            found = found.model_copy(update={"upstream": self.diagnose(case.model_copy(update={"defect": earlier}))})
+            before = self.diagnose(case.model_copy(update={"defect": earlier}), looked_again)
+            found = found.model_copy(update={"upstream": before})
         if self.experience is None:
             return found
         # What the shop's cases taught never silences a caution that the rules base alone would give.

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
 SURE = 0.5
 SEVERAL = 0.25
+OUTWEIGHED = 0.10
 
 
 def present(
@@ -82,8 +83,10 @@ def finding(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -
         return Finding("not enough evidence", "The evidence does not point to one cause." + test, leading)
     second = [c for c in accused if c != first and _accused(standing, c, "strong")]
     if second:
-        names = " and ".join(of.base.cause_name(c) for c in (first, second[0]))
-        words = f"More than one cause is at work or still possible: {names}."
+        one, other = (of.base.cause_name(c) for c in (first, second[0]))
+        words = f"More than one cause is at work or still possible: {one} and {other}."
+        if chances[second[0]] < OUTWEIGHED:
+            words = f"The evidence points to: {one}. Less likely, but accused by evidence of its own: {other}."
         return Finding("several causes", words, (first, second[0]))
     return Finding("one cause", f"The evidence points to: {of.base.cause_name(first)}.", (first,))
 

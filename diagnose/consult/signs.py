@@ -62,11 +62,11 @@ def sign_weights(
         for rule in own:
             if rule.speaks == "for":
                 found[rule.id] = max(found[rule.id] - max(any_answer[rule.cause], 0.0), 0.0)
-    return {r.id: found[r.id] if _of_materials_alone(r, observations) else heard(found[r.id], slip) for r in every}
+    return {r.id: found[r.id] if _taken_as_told(r, observations) else heard(found[r.id], slip) for r in every}
 
 
-def _of_materials_alone(rule: Rule, observations: Mapping[str, Observation]) -> bool:
-    """Say whether a rule looks at nothing but materials: what they work in, people know."""
+def _taken_as_told(rule: Rule, observations: Mapping[str, Observation]) -> bool:
+    """Say whether a rule looks at no answer and no number: at materials, or at what was the same in a good run."""
     return all(leaf.kind == "is" and leaf.fact not in observations for leaf in leaves(rule.when))
 
 

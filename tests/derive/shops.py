@@ -24,7 +24,7 @@ part circle=45 mm; part height=8 mm; trunk length=60 mm; number of parts=12; tru
 row sections=3 mm, 2.5 mm, 2 mm; metal=sterling; metal head=50 mm; gate legs=2; leg diameter=2.5 mm
 investment=gypsum investment; flask diameter=76 mm; flask height=101 mm; water ratio=40 ml/100 g; powder weight=640 g
 water weight=256 g; mixing time=3 min; bowl vacuum time=90 s; pouring time=60 s; flask vacuum time=90 s
-gloss-off time=11 min; investing vacuum=91 kPa; slurry temperature=22 C; density cup weight=170 g; rest before heat=2 h
+gloss-off time=11 min; flasks in one mix=4; investing vacuum=91 kPa; slurry temperature=22 C; density cup weight=170 g; rest before heat=2 h
 powder in the flask=560 g; empty flask weight=400 g; fired flask weight=950 g; filled flask weight=1210 g
 wax in the flask=25 g; end cover=13 mm; burnout hold temperatures=150 C, 370 C, 732 C, 540 C
 burnout hold times=2 h, 1 h, 3 h, 1 h; burnout ramps=2 C/min, 2 C/min, 4 C/min, 4 C/min; pour clock time=10 h

@@ -37,7 +37,7 @@ def go_on(inquiry: Inquiry) -> Reply:
     """Show the diagnosis as it stands and turn to the next fault that was named, with everything told so far."""
     if not inquiry.others:
         return Reply([words.NO_OTHER_FAULT])
-    found = inquiry.of.diagnose(inquiry.case)
+    found = inquiry.diagnosis()
     inquiry.begin_anew()
     said = inquiry.attempt("defect", inquiry.others.pop(0))
     name = inquiry.of.base.defect(inquiry.case.defect).name
