@@ -107,6 +107,8 @@ def _say_rest(facts: Facts) -> Sequence[str]:
 def _most_flasks(facts: Facts) -> dict[str, Value]:
     flasks, done = number(facts, "flasks in one mix"), number(facts, "hands off")
     before = number(facts, "mixing time") + told(facts, "bowl vacuum time", USUAL["bowl vacuum time"])
+    if flasks < 1.0:
+        raise OutOfRange(f"{flasks:g} flasks are no batch.", next_step="Tell how many flasks one mix filled.")
     pace = (done - before) / flasks
     if pace <= 0.0:
         raise OutOfRange(

@@ -8,6 +8,7 @@ from chemicals import Hfus, Tm
 
 from diagnose.model.vocabulary import Material
 from diagnose.rulebase.load import RuleBase
+from diagnose.rulebase.naming import materials_meant
 
 ELEMENTS = {
     "gold": ("Au", "7440-57-5"),
@@ -120,7 +121,11 @@ def test_no_window_asks_for_metal_that_is_not_fully_melted(base: RuleBase, metal
             assert window.high <= p["liquidus"].value + p["highest superheat"].value + 20, name
 
 
-def test_a_word_names_one_metal(metals: dict[str, Material]) -> None:
-    words = [w for m in metals.values() for w in m.words]
-
-    assert len(words) == len(set(words))
+def test_a_word_that_many_metals_share_is_asked_back_and_no_metal_has_it_twice(base: RuleBase) -> None:
+    slot = base.words.slots["metal"]
+    for metal in slot.materials.values():
+        assert len(metal.words) == len(set(metal.words)), metal.name
+    for word in ("silver", "14k", "18k", "gold"):
+        assert len(materials_meant(slot, word)) > 1, word
+    for name in slot.materials:
+        assert materials_meant(slot, name) == (name,)
