@@ -142,8 +142,12 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
     return found
 
 
+# No flask is poured hotter than it was burned out.
+FLASK_LIMITS = ("metal hottest flask", "investment pour ceiling", "burnout top temperature")
+
+
 def _flask_to_try(facts: Facts) -> dict[str, Value]:
-    limits = [number(facts, n) for n in ("metal hottest flask", "investment pour ceiling") if n in facts]
+    limits = [number(facts, n) for n in FLASK_LIMITS if n in facts]
     if not limits:
         return {}
     now, ceiling = number(facts, "flask temperature"), min(limits)
@@ -315,10 +319,11 @@ CALCULATORS = (
         title="How hot the next flask may be made",
         stage="casting",
         needs=("flask temperature",),
-        takes=("needed flask temperature", "metal hottest flask", "investment pour ceiling"),
+        takes=("needed flask temperature", *FLASK_LIMITS),
         gives=("flask ceiling", "hotter flask to try"),
         formula=(
-            "{flask ceiling} = the lower of {metal hottest flask} and {investment pour ceiling}, of those known",
+            "{flask ceiling} = the lowest of {metal hottest flask}, {investment pour ceiling} and {burnout top "
+            "temperature}, of those known",
             "{hotter flask to try} = {needed flask temperature} where that is clearly hotter, else {flask temperature} "
             "+ 25 K; at most {flask ceiling}",
         ),

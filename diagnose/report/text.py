@@ -10,7 +10,7 @@ from typing import NamedTuple
 from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.consult.signs import heard
 from diagnose.model.clean import clean
-from diagnose.model.diagnosis import Diagnosis, Evidence, RankedCause
+from diagnose.model.diagnosis import CorrectionShown, Diagnosis, Evidence, RankedCause
 from diagnose.report.revision import revision_lines
 
 SHOWN_CAUSES = 4
@@ -96,6 +96,8 @@ def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "") -> list[Line]
         _causes(page, earlier)
         _numbers(page, earlier)
     what_to_do(page, chain[-1])
+    for later in chain[:-1]:
+        _beside(page, later)
     _more(page, chain[-1])
     cautions_and_sources(page, chain)
     return page.lines
@@ -200,11 +202,23 @@ def _numbers(page: Page, d: Diagnosis) -> None:
         page.item(f"{c.setting} is {c.value}: {c.side} its window ({c.window}; {c.source}).")
 
 
+def _beside(page: Page, d: Diagnosis) -> None:
+    """Say what to try against the causes that a verdict names beside the earlier fault it leads to."""
+    own = [c for c in d.corrections if c.cause in d.leading]
+    if own:
+        page.head(f"Also to try: {d.defect_name}")
+        _tries(page, own)
+
+
 def _corrections(page: Page, d: Diagnosis) -> None:
     if not d.corrections:
         return
     page.head("What to try, in this order, one change at a time")
-    for number, c in enumerate(d.corrections[:SHOWN_CORRECTIONS], 1):
+    _tries(page, d.corrections)
+
+
+def _tries(page: Page, corrections: Sequence[CorrectionShown]) -> None:
+    for number, c in enumerate(corrections[:SHOWN_CORRECTIONS], 1):
         page.say(f"{number}. {c.do}", 0, 3, "strong")
         for m in c.moves:
             page.item(f"{m.setting}: {m.from_} -> {m.to} ({m.why})", 3)

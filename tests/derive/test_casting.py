@@ -312,3 +312,15 @@ def test_every_sentence_speaks_only_of_facts_it_has(resolver: Resolver) -> None:
 def test_little_told_means_little_said(resolver: Resolver) -> None:
     assert resolver.resolve(told(metal="sterling")).computed == {}
     assert "superheat" not in resolver.resolve(told(pour_temperature=980 + C)).facts
+
+
+def test_no_flask_is_poured_hotter_than_it_was_burned_out(resolver: Resolver) -> None:
+    """Common practice: the burnout's top is the most that the mold has stood."""
+    told = {
+        "flask temperature": 600 + 273.15, "needed flask temperature": 904 + 273.15,
+        "metal hottest flask": 1000 + 273.15,
+    }  # fmt: skip
+    hotter = resolver.by_name("hotter flask")
+    assert hotter.compute(told)["hotter flask to try"] == pytest.approx(904 + 273.15)
+    burned = hotter.compute({**told, "burnout top temperature": 900 + 273.15})
+    assert burned["hotter flask to try"] == pytest.approx(900 + 273.15)
