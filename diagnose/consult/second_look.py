@@ -16,8 +16,8 @@ from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.rulebase.cases import forgotten
 
 KIND = "second look"
-DOUBTFUL = 0.05  # chance of a slip from which it is worth a person's trouble
-MOST = 3  # second looks asked for in one interview
+DOUBTFUL = 0.04  # chance of a slip from which it is worth a person's trouble; with MOST chosen by `rules simulate`
+MOST = 4  # second looks asked for in one interview
 
 
 def second_looks(stand: Callable[[Case], Standing], case: Case, now: Standing) -> list[OpenQuestion]:
