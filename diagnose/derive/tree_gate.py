@@ -25,8 +25,7 @@ PLATE_LIKE = 4.0  # width over thickness from which a section counts as a flat w
 
 
 def _part(facts: Facts) -> dict[str, Value]:
-    width = number(facts, "heaviest section width") if "heaviest section width" in facts else None
-    return {"part modulus": section(number(facts, "heaviest section"), width)}
+    return {"part modulus": section(number(facts, "heaviest section"), number(facts, "heaviest section width"))}
 
 
 def _gate(facts: Facts) -> dict[str, Value]:
@@ -181,13 +180,10 @@ CALCULATORS = (
         name="part modulus",
         title="Cooling thickness of the heaviest section",
         stage="tree",
-        needs=("heaviest section",),
-        takes=("heaviest section width",),
+        # Without its width the same thickness can be a thin rod or a wall with twice the cooling thickness.
+        needs=("heaviest section", "heaviest section width"),
         gives=("part modulus",),
-        formula=(
-            "{part modulus} = a x b / (2 x (a + b)) for a bar of {heaviest section} by {heaviest section width}; "
-            "half of {heaviest section} for a flat wall",
-        ),
+        formula=("{part modulus} = a x b / (2 x (a + b)) for a bar of {heaviest section} by {heaviest section width}",),
         run=_part,
         says=lambda facts: ("The heaviest section has a cooling thickness of {part modulus}.",),
         sources=("from memory of chvorinov-1940",),
