@@ -44,9 +44,8 @@ def before(desk: Desk, resolver: Resolver, facts: Iterable[str]) -> set[str]:
             found.add(name)
         elif slot is not None and name not in words.derived:
             found.add(slot)
-        for calculator in resolver.calculators:
-            if name in calculator.gives and name not in words.settings:
-                todo += [*calculator.needs, *calculator.takes]
         if name in words.settings:
             todo += [fact for w in words.settings[name].windows for fact in w.holds_for]
+        else:
+            todo += [fact for c in resolver.makers.get(name, ()) for fact in (*c.needs, *c.takes)]
     return found

@@ -49,8 +49,8 @@ def present(
     causes = tuple(_cause(of, standing, c, p, evidence.get(c, ())) for c, p in standing.ranking.probabilities.items())
     return Diagnosis(
         defect=defect.id, defect_name=defect.name, stage=defect.stage, verdict=verdict, verdict_words=words,
-        leading=leading,
-        causes=causes, contributing=_contributing(of.show, standing), derived=derived_shown(of, standing),
+        leading=leading, causes=causes, contributing=_contributing(of.show, standing),
+        derived=derived_shown(of, standing),
         corrections=tuple(_correction(of, standing, p) for p in plans),
         revised_settings=revised.settings, recheck=revised.recheck, search=revised.search,
         ask_next=tuple(_question(of, standing, q) for q in questions[:5]),
@@ -78,7 +78,7 @@ def finding(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -
             names = " and ".join(of.base.cause_name(c) for c in strong[:2])
             words = f"Two causes are each accused by evidence of their own: {names}."
             return Finding("several causes", words, tuple(strong[:2]))
-        test = f" The best next step: {questions[0].name}." if questions else ""
+        test = _next_step(questions[0]) if questions else ""
         leading = () if first == UNLISTED else (first,)
         return Finding("not enough evidence", "The evidence does not point to one cause." + test, leading)
     second = [c for c in accused if c != first and _accused(standing, c, "strong")]
@@ -89,6 +89,11 @@ def finding(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -
             words = f"The evidence points to: {one}. Less likely, but accused by evidence of its own: {other}."
         return Finding("several causes", words, (first, second[0]))
     return Finding("one cause", f"The evidence points to: {of.base.cause_name(first)}.", (first,))
+
+
+def _next_step(best: OpenQuestion) -> str:
+    again = "look once more at " if best.kind == second_look.KIND else ""
+    return f" The best next step: {again}{best.name}."
 
 
 def _accused(standing: Standing, cause: str, least: str = "positive") -> bool:

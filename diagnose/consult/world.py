@@ -71,21 +71,18 @@ def shops(base: RuleBase, desk: Desk, resolver: Resolver, written: Mapping[str, 
     def drawn(some: Sequence[str], known: Mapping[str, Value]) -> dict[str, Value]:
         return {**known, **_settings(base, desk, some, known, written, draw)}
 
-    found = []
-    for number in range(SHOPS):
-        cause = causes[number % len(causes)]
+    def with_in_mind(cause: str) -> Shop:
         shop, blamed = _shop(base, desk, resolver, drawn(names, {}), cause)
-        for left in range(AMENDED, 0, -1):
+        for _ in range(AMENDED):
             if not blamed:
-                break
-            told = drawn(sorted(blamed), shop.told)
-            if left == 1:
-                told = {n: v for n, v in shop.told.items() if n not in blamed}
-            amended, still = _shop(base, desk, resolver, told, cause)
+                return shop
+            amended, still = _shop(base, desk, resolver, drawn(sorted(blamed), shop.told), cause)
             if amended.weights[cause] >= shop.weights[cause]:
                 shop, blamed = amended, still
-        found.append(shop)
-    return found
+        written = {n: v for n, v in shop.told.items() if n not in blamed}
+        return _shop(base, desk, resolver, written, cause)[0]
+
+    return [with_in_mind(causes[number % len(causes)]) for number in range(SHOPS)]
 
 
 def written_settings(base: RuleBase) -> dict[str, list[Value]]:

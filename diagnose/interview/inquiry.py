@@ -39,7 +39,6 @@ class Inquiry:
         self.history: list[tuple[Case, int]] = []
         self.pick: tuple[str, list[tuple[str, str]]] | None = None
         self.begin_anew()
-        self.others: list[str] = []
         self.named = ""
         self.value_told = ""
         self.warned: set[str] = set()
@@ -73,8 +72,19 @@ class Inquiry:
     @property
     def looked_again(self) -> frozenset[str]:
         """Return the names that were answered more than once: nobody is asked to look at these yet again."""
-        names = [name for name, _ in self.told]
+        names = [name for name, _ in self.told if name in self.of.base.words.observations]
         return frozenset(name for name in names if names.count(name) > 1)
+
+    @property
+    def others(self) -> list[str]:
+        """Return the other faults of the part that were named and not looked into yet."""
+        left: dict[str, None] = {}
+        for name, told_as in self.told:
+            if name == one_more_fault.NOTED:
+                left[told_as] = None
+            elif name == "defect":
+                left.pop(told_as, None)
+        return list(left)
 
     def diagnosis(self) -> Diagnosis:
         """Return the diagnosis as it stands."""
@@ -266,6 +276,9 @@ class Inquiry:
             self.told.append((name, typed))
             self.refresh()
             return f"{self.of.base.defect(typed).name}: {self.of.base.defect(typed).looks}"
+        if name == one_more_fault.NOTED:
+            self.told.append((name, typed))
+            return words.NOTED_FAULT.format(name=self.of.base.defect(typed).name)
         if name in ("part", "notes", "date"):
             self.case = self.case.model_copy(update={name: typed})
             self.told.append((name, typed))
@@ -345,9 +358,7 @@ class Inquiry:
         reply = Reply([shown])
         if self.standing and not self.announced and self.settled:
             self.announced = True
-            earlier = self.of.hands_over(self.standing)
-            name = self.of.base.defect(earlier).name if earlier else ""
-            reply.say.append(words.BEGAN_EARLIER.format(name=name) if earlier else words.SETTLED)
+            reply.say.append(words.SETTLED)
         reply.say += self._warnings()
         reply.say += another_defect.offer(self)
         reply.say += newly_alike(self)

@@ -8,7 +8,7 @@ MANNERS = (
 FIRST = "What is wrong with it, and where do you see it?"
 HELP = (
     "Answer with a word from the list, its number, or a quantity with its unit.",
-    "skip        it is not known: it is not asked again; NAME = skip or NAME = not known says so of any fact",
+    "skip        you do not know: it is not asked again; NAME = skip, or not known, for any fact",
     "back        go back to the answer before",
     "why         why this is asked, and what it would settle",
     "? WORD      what a word means",
@@ -16,7 +16,7 @@ HELP = (
     "why NAME    the evidence on a cause (its name or number), or how a number was computed",
     "why not NAME    what speaks against a cause, and what would make it first",
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
-    "names       the names of what counts for this defect, for telling it",
+    "names       what can be told here that counts, by name",
     "what if cure time = 45 min    the same with a setting changed, side by side; nothing is recorded",
     "follow      look into the earlier fault that the evidence points to",
     "defect = WORDS    a second fault on the same part; next goes on to it",
@@ -42,7 +42,7 @@ NOT_TAKEN = "Nothing was recorded."
 NO_NAME = "There is no '{given:.60}' here."
 MEANT = "Did you mean {near}?"
 NO_NAME_LIKE_IT = "No name is like it."
-ASK_FOR_NAMES = "Type names for the names of what counts for this defect."
+ASK_FOR_NAMES = "Type names to see what can be told here."
 NOTHING_DEPENDS = "Noted; nothing here depends on it."
 COUNTS_EARLIER = "Noted; nothing here depends on it, but it counts for an earlier fault: {name}."
 NAMES_SETTINGS = "Settings (and other names for them), told as NAME = VALUE with its unit:"

@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 
 from diagnose.consult import Consultant
+from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.find import Finder
 from diagnose.consult.play import Answering, Player
+from diagnose.consult.present import finding
 from diagnose.consult.second_look import DOUBTFUL, KIND
 from diagnose.consult.signs import SLIP
 from diagnose.derive.resolve import Resolver
@@ -19,6 +21,7 @@ from diagnose.rulebase.load import RuleBase
 from tests.consult.test_play import dice
 from tests.rulebase.folders import small_folder
 
+LOOK = OpenQuestion("pump oil", KIND, 0.1, 60.0, "oil", True, ())
 STRONG = sqrt(20 * 150)  # Kass & Raftery, J. Am. Stat. Assoc. 90, 773 (1995)
 
 
@@ -103,3 +106,9 @@ def test_a_diagnosis_names_the_answer_to_look_at_once_more(small: Consultant) ->
     found = small.diagnose(Case(defect="investment.weak-vacuum", observations=told))
     assert found.ask_next[0].kind == KIND
     assert "Look once more: much rests on 'hisses'" in found.ask_next[0].question
+
+
+def test_where_nothing_is_decided_the_next_step_says_that_it_is_a_second_look(small: Consultant) -> None:
+    assert finding(small, small.stand(Case(defect="investment.weak-vacuum")), [LOOK]).words.endswith(
+        "The best next step: look once more at pump oil."
+    )

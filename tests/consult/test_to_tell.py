@@ -51,3 +51,10 @@ def test_a_thick_block_brings_the_question_for_its_cure_time(of: Consultant) -> 
     # Common practice: whether a soft middle had its minutes is the first thing to find out.
     case = case_of(of, "mold.soft-core", rubber="natural rubber", rubber_thickness="57 mm", platen_temperature="153 C")
     assert "cure time" in [q.name for q in of.questions(of.stand(case), case)]
+
+
+def test_a_gate_is_sized_only_for_a_section_whose_width_is_known(of: Consultant) -> None:
+    """A 3 mm rod has a cooling thickness of 0.75 mm, a 3 mm wall of 1.5 mm (volume over surface): twice the gate."""
+    case = case_of(of, "casting.gate-hole", metal="sterling", gate_diameter="2 mm", heaviest_section="3 mm")
+    assert "needed gate diameter" not in of.stand(case).resolved.facts
+    assert still(of, "needed gate diameter", case) == ["heaviest section width"]

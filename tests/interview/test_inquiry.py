@@ -192,6 +192,26 @@ def test_a_second_fault_is_noted_and_comes_next(seam: Inquiry) -> None:
     assert seam.hear("done").over
 
 
+def test_a_second_fault_is_kept_with_the_answers_and_undone_with_them(inquiry: Inquiry) -> None:
+    kept: list[list[tuple[str, str]]] = []
+    inquiry.keep = lambda told: kept.append(list(told))
+    for line in ("defect = mold.visible-seam", "defect = mold.torn-mold", "as well"):
+        inquiry.hear(line)
+    again = Inquiry(inquiry.of, inquiry.finder, lambda told: None)
+    again.replay(kept[-1])
+    assert (again.case.defect, again.others) == ("mold.visible-seam", ["mold.torn-mold"])
+    again.hear("next")
+    assert (again.case.defect, again.others) == ("mold.torn-mold", [])
+    inquiry.hear("back")
+    assert (inquiry.case.defect, inquiry.others) == ("mold.visible-seam", [])
+
+
+def test_settings_told_twice_use_up_no_second_look(seam: Inquiry) -> None:
+    for minutes in (40, 45, 50):
+        seam.hear(f"cure time = {minutes} min")
+    assert seam.looked_again == frozenset()
+
+
 def test_a_wrong_first_name_is_replaced(seam: Inquiry) -> None:
     seam.hear("defect = torn mold")
     seam.hear("2")

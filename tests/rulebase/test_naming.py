@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from diagnose.consult import Consultant
 from diagnose.consult.what_if import what_if
 from diagnose.errors import BadInput
 from diagnose.model.case import Case
@@ -182,7 +183,7 @@ def test_a_case_file_says_what_is_not_clear(told: str, message: str, base: RuleB
         case_from_text(f"defect: casting.incomplete-fill\n{told}", "case.yaml", base)
 
 
-def test_a_change_is_taken_by_another_name(of, base: RuleBase) -> None:  # type: ignore[no-untyped-def]
+def test_a_change_is_taken_by_another_name(of: Consultant, base: RuleBase) -> None:
     case = case_from_text("defect: casting.incomplete-fill\nsettings: {vacuum: 20 inHg}\n", "case.yaml", base)
     assert what_if(of, case, ("vacuum = 27 inHg",)).changes[0].name == "vacuum at pour"
     with pytest.raises(BadInput, match="can mean"):

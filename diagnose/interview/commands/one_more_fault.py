@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from diagnose.interview.inquiry import Inquiry
 
 PICK = "one more fault"
+NOTED = "also"
+"""The name under which another fault of the part is kept with what was told."""
 
 
 def offer(inquiry: Inquiry, defect: str) -> Reply:
@@ -29,8 +31,7 @@ def picked(inquiry: Inquiry, typed: str) -> Reply:
     if chosen == words.INSTEAD:
         inquiry.begin_anew()
         return inquiry.attempt("defect", inquiry.named)
-    inquiry.others.append(inquiry.named)
-    return Reply([words.NOTED_FAULT.format(name=inquiry.of.base.defect(inquiry.named).name)])
+    return inquiry.attempt(NOTED, inquiry.named)
 
 
 def go_on(inquiry: Inquiry) -> Reply:
@@ -39,7 +40,7 @@ def go_on(inquiry: Inquiry) -> Reply:
         return Reply([words.NO_OTHER_FAULT])
     found = inquiry.diagnosis()
     inquiry.begin_anew()
-    said = inquiry.attempt("defect", inquiry.others.pop(0))
+    said = inquiry.attempt("defect", inquiry.others[0])
     name = inquiry.of.base.defect(inquiry.case.defect).name
     return Reply([words.NOW_THE_OTHER.format(name=name), *said.say[1:]], shown=found)
 
