@@ -41,8 +41,9 @@ class Shower:
         if setting is None or setting.unit_us == setting.unit_metric or not _UNIT.search(typed):
             return ""
         found = units.read(typed, setting.dimension, None)
-        unit = found.unit if isinstance(found, units.Value) else ""
-        return {setting.unit_metric: "metric", setting.unit_us: "us"}.get(unit, "")
+        own = {setting.unit_metric: "metric", setting.unit_us: "us"}
+        systems = {units.unit_named(unit, setting.dimension).symbol: system for unit, system in own.items()}
+        return systems.get(found.unit, "") if isinstance(found, units.Value) else ""
 
     def unit(self, fact: str) -> tuple[str, str]:
         """Return dimension and unit of a numeric fact."""

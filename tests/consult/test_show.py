@@ -21,6 +21,8 @@ def shown(base: RuleBase, system: str, *typed: tuple[str, str]) -> str:
         ([("rubber thickness", "25 mm"), ("platen temperature", "153 C")], "metric"),
         ([("rubber thickness", "1 in"), ("platen temperature", "307 F")], "us"),
         ([("rubber thickness", "25 mm"), ("platen temperature", "307 F"), ("wax temperature", "67 °C")], "metric"),
+        ([("wax temperature", "68 C")], "metric"),
+        ([("wax temperature", "154 °F"), ("rubber thickness", "25 mm"), ("platen temperature", "307 F")], "us"),
         ([("cure time", "45 min")], "us"),  # minutes belong to both
         ([("rubber thickness", "25")], "us"),
         ([], "us"),
