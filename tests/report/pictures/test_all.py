@@ -27,7 +27,7 @@ TOLD: dict[str, Value] = {
     "burnout hold temperatures": (C + 150, C + 370, C + 730, C + 540),
     "burnout hold times": (3600.0, 3600.0, 7200.0, 3600.0),
     "burnout ramps": (0.05, 0.05, 0.08, 0.08), "pour clock time": 36000.0, "flask temperature": C + 540,
-    "kiln to pour time": 60.0, "heaviest section": 0.003, "gate diameter": 0.004, "trunk diameter": 0.008,
+    "kiln to pour time": 60.0, "heaviest section": 0.004, "heaviest section width": 0.012, "gate diameter": 0.004, "trunk diameter": 0.008,
     "button diameter": 0.03, "button weight": 0.05, "metal": "sterling", "wax": "injection wax",
     "wax gate diameter": 0.002, "mold temperature": C + 22, "wax temperature": C + 70,
     "wax congealing point": C + 62, "model size": 0.02,
@@ -194,7 +194,7 @@ def test_the_needed_burnout_ends_at_the_wanted_hour(drawn: dict[str, Picture]) -
     assert "ends at 10:00" in drawn["burnout"].alt
 
 
-# Chvorinov: freezing time goes with the square of volume over surface: plate 3 mm 1.5, rod 4 mm 1, rod 8 mm 2 mm.
+# Chvorinov: freezing time goes with the square of volume over surface: bar of 4 by 12 mm 1.5, rod 4 mm 1, rod 8 mm 2 mm.
 def test_freezing_bars_are_as_long_as_chvorinov_says(drawn: dict[str, Picture]) -> None:
     (panel,) = drawn["freezing order"].panels
     assert isinstance(panel, Bars)
