@@ -7,13 +7,12 @@ import pickle
 import signal
 import sys
 from collections.abc import Iterable, Iterator
-from itertools import islice
 from typing import Any, BinaryIO
 
 from diagnose.errors import BadInput
 from diagnose.library.kept import from_json
 from diagnose.library.leaf import leaf_of
-from diagnose.library.lines import PART, plain
+from diagnose.library.lines import parts, plain
 
 Item = tuple[str, tuple[Any, ...] | None, bytes]
 """Where a case stands, the case as plain values (none when it cannot be used), and its line."""
@@ -30,8 +29,7 @@ def main(path: str) -> None:
 def write_ahead(lines: Iterable[bytes], out: BinaryIO) -> None:
     """Write parts of cases, each with the number of lines read so far and the place where the next one begins."""
     at = [0, 0]
-    items = _items(lines, at)
-    while part := list(islice(items, PART)):
+    for part in parts(_items(lines, at)):
         out.write(pickle.dumps((part, *at), protocol=5))
         out.flush()
 

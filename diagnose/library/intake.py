@@ -9,7 +9,6 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from itertools import islice
 
 from sqlalchemy import Column, Connection, select
 
@@ -18,7 +17,7 @@ from diagnose.library import anonymise, history
 from diagnose.library import tables as t
 from diagnose.library.kept import Kept, from_json
 from diagnose.library.leaf import Leaf
-from diagnose.library.lines import PART, Read, Ready
+from diagnose.library.lines import Read, Ready, parts
 from diagnose.library.read import load
 from diagnose.library.sheaf import Row
 from diagnose.library.store import Library
@@ -86,8 +85,7 @@ class Intake:
         collecting = gc.isenabled()
         gc.disable()  # nothing here holds itself; looking for such things takes a third of the time
         try:
-            reading = iter(read)
-            while part := list(islice(reading, PART)):
+            for part in parts(read):
                 self._part(self._good(part))
                 if self.progress:
                     self.progress(len(part))

@@ -11,18 +11,23 @@ import pickle
 import subprocess
 import sys
 from collections.abc import Generator, Iterable, Iterator
+from itertools import islice
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 import diagnose
 from diagnose.errors import BadInput
 from diagnose.library.kept import Kept, from_json
 from diagnose.library.leaf import Leaf, leaf_of
 
+T = TypeVar("T")
 LARGE = 4_000_000
 """From how many bytes on another process pays. [bytes]"""
-PART = 10_000
-"""How many cases are read, and written in one transaction, at once."""
+FIRST_PART, PART = 500, 10_000
+"""How many cases are read, and written in one transaction, at first and in the end.
+
+The first ones are few, so that writing begins while the rest is read.
+"""
 
 
 class Ready(NamedTuple):
@@ -58,6 +63,14 @@ def lines_of(path: Path) -> Iterator[Read]:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise BadInput(f"cannot be read ({reason}).", where=str(path), next_step="Check the name.") from None
+
+
+def parts(items: Iterable[T]) -> Iterator[list[T]]:
+    """Yield parts of what is read, each twice as long as the one before up to `PART`."""
+    reading, size = iter(items), FIRST_PART
+    while part := list(islice(reading, size)):
+        yield part
+        size = min(2 * size, PART)
 
 
 def numbered(lines: Iterable[bytes], done: int = 0) -> Iterator[tuple[str, Kept | BadInput]]:

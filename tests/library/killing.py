@@ -43,7 +43,7 @@ def work(named: str, seed: int, pipe: int) -> None:
     """Work until killed, saying each step before and after."""
     chance = random.Random(seed)
     library = Library(named, author="W")
-    intake.PART = PART
+    lines.FIRST_PART = lines.PART = PART
 
     def say(**what: object) -> None:
         os.write(pipe, (json.dumps(what) + "\n").encode())

@@ -90,7 +90,8 @@ def test_a_dry_run_says_what_would_come_in_and_takes_nothing(library: Library) -
 
 
 def test_an_import_in_many_parts_is_one_change_and_one_undo(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("diagnose.library.intake.PART", 3)
+    monkeypatch.setattr("diagnose.library.lines.FIRST_PART", 1)
+    monkeypatch.setattr("diagnose.library.lines.PART", 3)
     library.add([a_case()])
     take(library, lines([a_case(part=str(i)) for i in range(8)]))
     assert len(library.names()) == 9
