@@ -15,7 +15,7 @@ from itertools import count
 from pathlib import Path
 from uuid import uuid4
 
-from sqlalchemy import Connection, Engine, delete, insert, select, update
+from sqlalchemy import Connection, Engine, delete, insert, inspect, select, update
 from sqlalchemy.exc import SQLAlchemyError
 
 from diagnose.errors import StoreError
@@ -76,11 +76,18 @@ def copy_file(source: Path, to: Path) -> None:
 
 
 def copy_tables(source: Connection, to: Connection) -> None:
-    """Copy every row of every table into a library that has been emptied."""
+    """Copy every row of every table into a library that has been emptied.
+
+    A column that the source, being of an older form, does not have yet is left empty; the copy is of that form too, and
+    its upgrade fills it.
+    """
     for table in t.metadata.sorted_tables:
-        rows = source.execution_options(yield_per=AT_ONCE).execute(select(table)).mappings()
+        there = {column["name"] for column in inspect(source).get_columns(table.name)}
+        empty = {c.name: b"" for c in table.columns if c.name not in there}
+        query = select(*(c for c in table.columns if c.name in there))
+        rows = source.execution_options(yield_per=AT_ONCE).execute(query).mappings()
         for part in rows.partitions():
-            to.execute(insert(table), [dict(row) for row in part])
+            to.execute(insert(table), [{**row, **empty} for row in part])
 
 
 def _into_new_file(conn: Connection, to: Path) -> None:

@@ -1,7 +1,7 @@
 """What was told and said of a case, packed into a few bytes.
 
-Facts are packed so that thousands of cases can be laid side by side at once; causes and rules, because a row for each
-would be most of a library, and nobody looks for one by one.
+Facts are packed so that thousands of cases can be laid side by side at once; what was observed, causes and rules,
+because a row for each would be most of a library, and nobody looks for one by one.
 
 Each fact is one record of `FEATURE`: the number of its name and of its answer in `words`, and its SI value; answers
 have no value (NaN), settings no answer (0). `not known` and lists of readings are left out.
@@ -19,21 +19,23 @@ from operator import itemgetter
 import numpy as np
 from numpy.typing import NDArray
 
-from diagnose.library.leaf import Fact
+from diagnose.library.leaf import Fact, Observed
 from diagnose.model.vocabulary import NOT_KNOWN
 
 FEATURE = np.dtype([("name", "<u4"), ("answer", "<u4"), ("number", "<f8")])
 _CHANCE, _SPOKE, _FACT = struct.Struct("<Id"), struct.Struct("<II??"), struct.Struct("<IId")
-CHANCE_SIZE, SPOKE_SIZE = _CHANCE.size, _SPOKE.size
+_SEEN = struct.Struct("<II")
+CHANCE_SIZE, SPOKE_SIZE, SEEN_SIZE = _CHANCE.size, _SPOKE.size, _SEEN.size
 
 
-def pack(facts: Iterable[Fact], numbers: Mapping[str, int]) -> bytes:
+def pack(facts: Iterable[Fact], observed: Observed, numbers: Mapping[str, int]) -> bytes:
     """Return the packed facts of a case, in the order of the numbers of their names."""
     rows = [
         (numbers[name], numbers[answer], number if number is not None else nan)
         for _, name, _, number, readings, answer in facts
         if readings is None and answer != NOT_KNOWN
     ]
+    rows += [(numbers[name], numbers[answer], nan) for name, answer in observed if answer != NOT_KNOWN]
     rows.sort(key=itemgetter(0))
     return _many(_FACT, len(rows)).pack(*chain.from_iterable(rows))
 
@@ -47,6 +49,17 @@ def _many(one: struct.Struct, count: int) -> struct.Struct:
 def unpack(packed: bytes) -> NDArray[np.void]:
     """Return packed facts, of one case or of many joined together, as an array of `FEATURE`."""
     return np.frombuffer(packed, dtype=FEATURE)
+
+
+def pack_observed(observed: Iterable[tuple[int, int]]) -> bytes:
+    """Return what was observed, `not known` included: the numbers of names and answers."""
+    flat = [number for seen in observed for number in seen]
+    return _many(_SEEN, len(flat) // 2).pack(*flat)
+
+
+def unpack_observed(packed: bytes) -> Iterator[tuple[int, int]]:
+    """Yield the number of the name and of the answer of each observation."""
+    return _SEEN.iter_unpack(packed)
 
 
 def pack_chances(causes: Sequence[tuple[str, float]], numbers: Mapping[str, int]) -> bytes:

@@ -13,12 +13,14 @@ from typing import Any, NamedTuple
 
 from diagnose.library.kept import Kept
 
-MATERIAL, SETTING, OBSERVATION = 1, 2, 3
+MATERIAL, SETTING = 1, 2
 LONGEST = 200
 """How much of what was changed in a trial tells it from another: an index has its limits."""
 
 Fact = tuple[int, str, str, float | None, str | None, str]
-"""Kind, name, as typed, SI number, JSON list of SI readings, answer."""
+"""A material or a setting: kind, name, as typed, SI number, JSON list of SI readings, answer."""
+Observed = tuple[tuple[str, str], ...]
+"""Names of observations with their answers."""
 
 
 class Leaf(NamedTuple):
@@ -36,6 +38,7 @@ class Leaf(NamedTuple):
     fingerprint: str
     names: tuple[str, ...]
     facts: tuple[Fact, ...]
+    observed: Observed
     said: tuple[str, str, tuple[tuple[str, float], ...], tuple[tuple[str, str, bool, bool], ...]] | None
     """When, the verdict, each cause with its chance, each rule with its cause, whether for it, whether counted."""
     trials: tuple[tuple[str, str, str, str, str, str, tuple[tuple[Any, ...], ...]], ...]
@@ -52,11 +55,13 @@ class Leaf(NamedTuple):
 
 def leaf_of(kept: Kept) -> Leaf:
     """Return a case as plain values."""
-    facts = _facts(kept)
+    facts, observed = _facts(kept), tuple(kept.observations.items())
     names = [kept.defect]
     for _, name, _, _, _, answer in facts:
         names.append(name)
         names.append(answer)
+    for seen in observed:
+        names += seen
     said = None
     if kept.said is not None:
         causes = tuple([(c.cause, c.chance) for c in kept.said.causes])
@@ -81,8 +86,8 @@ def leaf_of(kept: Kept) -> Leaf:
         kept.uid, kept.name, kept.shop, kept.opened_at, kept.defect, kept.date, kept.month,
         (kept.stage, kept.state, kept.closed_at, kept.author, kept.part, kept.notes,
          "\n".join([text for text in search if text]).casefold(), kept.other_cause),
-        fingerprint(kept, facts), tuple(set(names)), facts, said, tuple(trials), tuple(tried), true, kept.confirmed,
-        tuple([(p.path, p.digest) for p in kept.photos]), kept.cost, kept.currency,
+        fingerprint(kept, facts), tuple(set(names)), facts, observed, said, tuple(trials), tuple(tried), true,
+        kept.confirmed, tuple([(p.path, p.digest) for p in kept.photos]), kept.cost, kept.currency,
     )  # fmt: skip
 
 
@@ -94,7 +99,6 @@ def _facts(kept: Kept) -> tuple[Fact, ...]:
             facts.append((SETTING, name, told.typed, None, json.dumps(value), ""))
         else:
             facts.append((SETTING, name, told.typed, value, None, ""))
-    facts += [(OBSERVATION, name, "", None, None, answer) for name, answer in kept.observations.items()]
     return tuple(facts)
 
 
@@ -102,10 +106,10 @@ def fingerprint(kept: Kept, facts: Sequence[Fact] | None = None) -> str:
     """Return a fingerprint of what was told; a case taken in twice has it twice."""
     # The zero byte is in no text that is kept, so no two different lists are joined to the same text. Nine digits: the
     # same reading typed in another unit is the same fact.
-    told = []
+    told = [f"observation\0{name}\0{answer}\0" for name, answer in kept.observations.items()]
     for kind, name, _, number, readings, answer in facts if facts is not None else _facts(kept):
-        if kind != SETTING:
-            told.append(f"{_KIND[kind]}\0{name}\0{answer}\0")
+        if kind == MATERIAL:
+            told.append(f"material\0{name}\0{answer}\0")
         elif readings is None:
             told.append(f"setting\0{name}\0\0{number:.9g}")
         else:
@@ -114,6 +118,3 @@ def fingerprint(kept: Kept, facts: Sequence[Fact] | None = None) -> str:
     told.sort()
     text = "\0\0".join((kept.part, kept.defect, kept.date, kept.notes, *told))
     return hashlib.blake2b(text.encode(), digest_size=16).hexdigest()
-
-
-_KIND = {MATERIAL: "material", OBSERVATION: "observation"}

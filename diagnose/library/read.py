@@ -10,9 +10,9 @@ from typing import Any
 from sqlalchemy import BindParameter, Connection, RowMapping, Select, Table, bindparam, select
 
 from diagnose.library import tables as t
-from diagnose.library.features import unpack_chances, unpack_evidence
+from diagnose.library.features import unpack_chances, unpack_evidence, unpack_observed
 from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Spoke, Tried
-from diagnose.library.leaf import MATERIAL, OBSERVATION, SETTING
+from diagnose.library.leaf import MATERIAL, SETTING
 from diagnose.library.sheaf import CHILDREN, Row
 from diagnose.library.words import AT_ONCE, WordBook
 
@@ -38,11 +38,11 @@ def load(conn: Connection, book: WordBook, ids: Sequence[int]) -> list[Row]:
         for table, query in _CHILDREN.items():
             children[table] = _by_case(conn, book, conn.execute(query, these).mappings().all())
         shops = {row.id: row.name for row in conn.execute(_SHOPS)}
-        texts = _said_names(conn, book, children[t.diagnoses])
+        texts = _packed_names(conn, book, heads, children[t.diagnoses])
         defects = book.texts(conn, {h["defect_id"] for h in heads})
         for head in heads:
             rows = {table: many.get(head["id"], []) for table, many in children.items()}
-            kept = _kept(head, rows, _said(rows, texts), defects[head["defect_id"]], shops.get(head["shop_id"], ""))
+            kept = _kept(head, rows, texts, defects[head["defect_id"]], shops.get(head["shop_id"], ""))
             found[head["id"]] = Row(head["id"], head["shop_id"], head["revision"], kept)
     return [found[n] for n in ids if n in found]
 
@@ -74,9 +74,11 @@ def _by_case(conn: Connection, book: WordBook, rows: Sequence[RowMapping]) -> di
     return found
 
 
-def _said_names(conn: Connection, book: WordBook, diagnoses: dict[int, list[dict[str, Any]]]) -> dict[int, str]:
-    """Return the names that packed causes and rules need."""
-    numbers: set[int] = set()
+def _packed_names(
+    conn: Connection, book: WordBook, heads: Sequence[RowMapping], diagnoses: dict[int, list[dict[str, Any]]]
+) -> dict[int, str]:
+    """Return the names that packed observations, causes and rules need."""
+    numbers = {number for head in heads for seen in unpack_observed(head["observed"]) for number in seen}
     for (row,) in diagnoses.values():
         numbers.update(cause for cause, _ in unpack_chances(row["ranked"]))
         for rule, cause, _, _ in unpack_evidence(row["evidence"]):
@@ -84,15 +86,18 @@ def _said_names(conn: Connection, book: WordBook, diagnoses: dict[int, list[dict
     return book.texts(conn, numbers)
 
 
-def _kept(head: RowMapping, rows: dict[Table, list[dict[str, Any]]], said: Said | None, defect: str, shop: str) -> Kept:
+def _kept(
+    head: RowMapping, rows: dict[Table, list[dict[str, Any]]], texts: dict[int, str], defect: str, shop: str
+) -> Kept:
+    seen = sorted((texts[name], texts[answer]) for name, answer in unpack_observed(head["observed"]))
     facts = sorted(rows[t.facts], key=lambda f: str(f["name_id"]))
     return Kept(
         name=head["name"], uid=head["uid"], shop=shop, author=head["author"], opened_at=head["opened_at"],
         closed_at=head["closed_at"], part=head["part"], defect=defect, date=head["date"], notes=head["notes"],
         materials={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == MATERIAL},
         settings={f["name_id"]: Set(typed=f["typed"], value=_value(f)) for f in facts if f["kind"] == SETTING},
-        observations={f["name_id"]: f["answer_id"] for f in facts if f["kind"] == OBSERVATION},
-        said=said, trials=_trials(rows), confirmed=tuple(c["cause_id"] for c in rows[t.confirmed]),
+        observations=dict(seen), said=_said(rows, texts), trials=_trials(rows),
+        confirmed=tuple(c["cause_id"] for c in rows[t.confirmed]),
         other_cause=head["other_cause"], cost=head["cost"], currency=head["currency"],
         photos=tuple(Photo(path=p["path"], digest=p["digest"]) for p in rows[t.photos]),
     )  # fmt: skip

@@ -22,12 +22,13 @@ from diagnose.library import bulk, counts, learning
 from diagnose.library import tables as t
 from diagnose.library.backup import BESIDE
 from diagnose.library.connect import Database
-from diagnose.library.features import CHANCE_SIZE, SPOKE_SIZE, pack
+from diagnose.library.features import CHANCE_SIZE, SEEN_SIZE, SPOKE_SIZE, pack, unpack_observed
 from diagnose.library.leaf import leaf_of
 from diagnose.library.numbers import STARTS
 from diagnose.library.place import place
 from diagnose.library.read import stream
 from diagnose.library.schema_pages import mend_schema
+from diagnose.library.upgrade import OBSERVATION, observed
 
 # In this order: what a row points to comes before it.
 READ = (
@@ -38,7 +39,8 @@ LARGEST_KEY = 2**24
 """Where no key can be read, this many are tried."""
 PROBES = 64
 """Of a table of which none of so many ranges can be read, nothing can."""
-LOST = "Recovered: part, date and notes were lost."
+LOST = "Recovered: part, date, notes and what was observed were lost."
+_STATE, _OBSERVED = (list(t.cases.columns.keys()).index(name) for name in ("state", "observed"))
 
 
 @dataclass
@@ -88,6 +90,7 @@ def _read(copy: Path, shown: Path) -> tuple[dict[Table, list[tuple[Any, ...]]], 
             found[table] = list({tuple(row[i] for i in key): row for row in sound}.values())
             report.rows[table.name] = len(found[table])
         found[t.words] = _words(conn, found[t.words])
+    _observations_into_cases(found)
     if not found[t.cases] and not found[t.facts]:
         raise StoreError(
             "nothing in it can be read.",
@@ -97,9 +100,18 @@ def _read(copy: Path, shown: Path) -> tuple[dict[Table, list[tuple[Any, ...]]], 
     return found, report
 
 
+def _observations_into_cases(found: dict[Table, list[tuple[Any, ...]]]) -> None:
+    """Bring what was observed from where form 2 had it to where it is."""
+    packed = dict(observed((row[0], row[1], row[6]) for row in found[t.facts] if row[3] == OBSERVATION))
+    found[t.facts] = [row for row in found[t.facts] if row[3] != OBSERVATION]
+    found[t.cases] = [(*row[:_OBSERVED], packed.get(row[0], row[_OBSERVED])) for row in found[t.cases]]
+
+
 def _rows(conn: sqlite3.Connection, table: Table, report: Recovered) -> Iterator[tuple[Any, ...]]:
     """Yield the rows of a table that can be read, each once."""
     names = ", ".join(f'"{c.name}"' for c in table.columns)
+    if table is t.cases:
+        names = names.replace('"observed"', _observed(conn))
     key = "case_id" if not _has_rowid(table) else "rowid"
     query = f'SELECT {names} FROM "{table.name}" NOT INDEXED WHERE {key} BETWEEN ? AND ?'
     last = _last(conn, table, key)
@@ -125,6 +137,16 @@ def _rows(conn: sqlite3.Connection, table: Table, report: Recovered) -> Iterator
         yield from rows
 
 
+def _observed(conn: sqlite3.Connection) -> str:
+    """Return where what was observed is read from; up to form 2 it was not in `cases` but among the facts."""
+    try:
+        conn.execute("SELECT observed FROM cases LIMIT 0")
+    except sqlite3.DatabaseError as error:
+        if "no such column" in str(error):
+            return "x''"
+    return "ifnull(observed, x'')"  # the pages of the schema may have been mended with those of today's form
+
+
 def _fails(conn: sqlite3.Connection, query: str, key: int) -> bool:
     try:
         conn.execute(query, (key, key)).fetchall()
@@ -143,7 +165,7 @@ def _sound(table: Table, row: tuple[Any, ...]) -> bool:
         elif not isinstance(value, (int, float) if kind is float else int if kind is bool else kind):
             return False
     if table is t.cases:
-        return row[[c.name for c in table.columns].index("state")] in t.STATES
+        return row[_STATE] in t.STATES and len(row[_OBSERVED]) % SEEN_SIZE == 0
     if table is t.diagnoses:
         return len(row[-2]) % CHANCE_SIZE == 0 and len(row[-1]) % SPOKE_SIZE == 0
     return True
@@ -217,6 +239,7 @@ def _complete(found: dict[Table, list[tuple[Any, ...]]], report: Recovered) -> N
     found[t.shops] += [(n, f"{n:032x}", f"shop {n}") for n in {row[3] for row in found[t.cases]} - shops]
     known = {number for number, _ in found[t.words]}
     used = {row[i] for table, columns in _WORDS.items() for row in found[table] for i in columns}
+    used.update(number for row in found[t.cases] for seen in unpack_observed(row[_OBSERVED]) for number in seen)
     found[t.words] += [(number, f"(lost name {number})") for number in sorted(used - known)]
 
 
@@ -230,7 +253,7 @@ def _head(case: int, defect: int) -> tuple[Any, ...]:
     given = {
         "id": case, "uid": f"{case:032x}", "name": f"recovered-{case}", "shop_id": t.OWN_SHOP, "defect_id": defect,
         "state": "opened", "notes": LOST, "search": LOST.casefold(), "month": 0, "causes": 0, "cost": None,
-        "revision": 1, "fingerprint": f"{case:032x}",
+        "revision": 1, "fingerprint": f"{case:032x}", "observed": b"",
     }  # fmt: skip
     return tuple(given.get(c.name, "") for c in t.cases.columns)
 
@@ -243,7 +266,7 @@ def _make_anew(conn: Connection, database: Database) -> None:
         columns = {"stage": row.kept.stage, "state": row.kept.state, "causes": len(leaf.true)}
         conn.execute(update(t.cases).where(t.cases.c.id == row.id).values(columns))
         database.words.learn(conn, leaf.names)
-        packed = pack(leaf.facts, database.words.ids)
+        packed = pack(leaf.facts, leaf.observed, database.words.ids)
         defect = database.words.ids[leaf.defect]
         conn.execute(insert(t.features).values(defect_id=defect, case_id=row.id, packed=packed))
     counts.recount(conn, database.words, ((r.kept, r.shop) for r in rows))

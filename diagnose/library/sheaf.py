@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from sqlalchemy import Table
 
 from diagnose.library import tables as t
-from diagnose.library.features import pack, pack_chances, pack_evidence
+from diagnose.library.features import pack, pack_chances, pack_evidence, pack_observed
 from diagnose.library.kept import Kept
 from diagnose.library.leaf import Leaf, leaf_of
 
@@ -61,13 +61,14 @@ class Sheaf:
                 case, entry.uid, entry.name, entry.shop, defect, stage, state, leaf.date, leaf.month, entry.opened_at,
                 closed_at, author, part, notes, search, other_cause, len(leaf.true), leaf.cost, leaf.currency,
                 entry.revision, leaf.fingerprint,
+                pack_observed([(number[name], number[answer]) for name, answer in leaf.observed]),
             )
         )  # fmt: skip
         rows[t.facts] += [
             (case, number[name], defect, kind, value, readings, number[answer], typed)
             for kind, name, typed, value, readings, answer in leaf.facts
         ]
-        rows[t.features].append((defect, case, pack(leaf.facts, number)))
+        rows[t.features].append((defect, case, pack(leaf.facts, leaf.observed, number)))
         if leaf.said is not None:
             at, verdict, causes, spoke = leaf.said
             cause, chance = causes[0] if causes else ("", 0.0)

@@ -91,8 +91,7 @@ def _ranges(conn: Connection, defects: Sequence[int], names: Sequence[int]) -> d
     defect, name = t.words.alias("defect"), t.words.alias("name")
     value = t.facts.c.number
     these = [
-        t.INDEXED, t.facts.c.defect_id == defect.c.id, t.facts.c.name_id == name.c.id,
-        t.facts.c.answer_id == t.NOTHING,
+        t.facts.c.defect_id == defect.c.id, t.facts.c.name_id == name.c.id, t.facts.c.answer_id == t.NOTHING,
     ]  # fmt: skip
     ends = [
         select(value).where(*these, value.is_not(None)).order_by(end).limit(1).correlate(defect, name).scalar_subquery()

@@ -64,7 +64,7 @@ def _recorded(these: Slice, defect: int, setting: int) -> Select[Any]:
     """Return the query for the values recorded with a defect, with their cases."""
     f = t.facts.c
     query = select(f.number, f.case_id).where(
-        t.INDEXED, f.defect_id == defect, f.name_id == setting, f.answer_id == t.NOTHING, f.number.is_not(None)
+        f.defect_id == defect, f.name_id == setting, f.answer_id == t.NOTHING, f.number.is_not(None)
     )
     return _only(these, query, f.case_id)
 
@@ -117,7 +117,7 @@ def _materials(conn: Connection, book: WordBook, defect: int, slots: Sequence[st
             continue
         f = t.facts.c
         query = select(f.answer_id, func.count()).where(
-            t.INDEXED, f.defect_id == defect, f.name_id == name, f.answer_id != t.NOTHING
+            f.defect_id == defect, f.name_id == name, f.answer_id != t.NOTHING
         )
         most = conn.execute(query.group_by(f.answer_id).order_by(func.count().desc(), f.answer_id).limit(1)).first()
         if most is not None:

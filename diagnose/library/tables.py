@@ -8,8 +8,9 @@ counters      the next number of a case, a change, a word; taking a change numbe
 words         every name once
 shops         whose cases these are: this shop is 1, others come in by merging and importing
 cases         one row for each case: what it is, where it stands, and the columns that searches and summaries use
-facts         what was told of a case: material, setting or observation; the first two indexed by defect, to sum up
-features      the same facts packed for reading thousands at once, clustered by defect (see `features.py`)
+facts         what was told of a case: materials and settings, indexed by defect, to sum up; what was observed is only
+              ever read with its case, and packed in `cases`
+features      all facts packed for reading thousands at once, clustered by defect (see `features.py`)
 diagnoses     what was said of a case when it was last diagnosed: verdict, first cause and its chance; every cause named
               then, and every rule that spoke, are packed (see `features.py`)
 trials        what was changed and what came of it: cured, better, same, worse, or not said
@@ -54,12 +55,9 @@ from sqlalchemy import (
     String,
     Table,
     Text,
-    literal_column,
 )
 
-from diagnose.library.leaf import OBSERVATION
-
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 """Of these tables. A library of a higher version is refused, one of a lower version is upgraded after a backup."""
 
 STATES = ("opened", "diagnosed", "tried", "confirmed", "closed")
@@ -135,6 +133,7 @@ cases = Table(
     Column("currency", Text, nullable=False),
     Column("revision", Integer, nullable=False),  # 1, 2, ...: an update names the one it saw
     Column("fingerprint", String(32), nullable=False),  # of what was told; duplicates share it
+    Column("observed", LargeBinary, nullable=False),  # names and answers of observations: see `features.py`
     CheckConstraint(f"state IN {STATES}", name="state_is_known"),
     Index("cases_by_defect", "defect_id", "month"),
     Index("cases_by_fingerprint", "fingerprint"),
@@ -145,19 +144,13 @@ facts = Table(
     _of_case(),
     _word("name_id", key=True),
     _word("defect_id"),
-    Column("kind", SmallInteger, primary_key=True, autoincrement=False),  # MATERIAL, SETTING, OBSERVATION
+    Column("kind", SmallInteger, primary_key=True, autoincrement=False),  # MATERIAL, SETTING
     Column("number", Float, nullable=True),  # SI; NULL for answers and for lists of readings
     Column("readings", Text, nullable=True),  # JSON list of SI numbers where a setting is a list of readings
-    _word("answer_id"),  # of materials and observations; 0 for settings
+    _word("answer_id"),  # of materials; 0 for settings
     Column("typed", Text, nullable=False),  # as the person wrote it
+    Index("facts_by_defect", "defect_id", "name_id", "answer_id", "number"),
     sqlite_with_rowid=False,
-)  # fmt: skip
-
-INDEXED = facts.c.kind < literal_column(str(OBSERVATION))
-"""Which facts are indexed: materials and settings. What was observed, half of all, is only ever read with its case."""
-facts_by_defect = Index(
-    "facts_by_defect", facts.c.defect_id, facts.c.name_id, facts.c.answer_id, facts.c.number,
-    sqlite_where=INDEXED, postgresql_where=INDEXED,
 )  # fmt: skip
 
 features = Table(

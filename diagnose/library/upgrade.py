@@ -2,23 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
+from itertools import groupby
+from operator import itemgetter
 
-from sqlalchemy import Connection, Engine, update
+from sqlalchemy import Connection, Engine, bindparam, inspect, select, text, update
 from sqlalchemy.schema import CreateIndex, DropIndex
 
 from diagnose.library import schema
 from diagnose.library import tables as t
+from diagnose.library.features import pack_observed
 from diagnose.library.place import Place
 
+OBSERVATION = 3
+"""The kind of fact that was a row for each observation up to form 2."""
+AT_ONCE = 10_000
+_EMPTY = {"sqlite": "BLOB NOT NULL DEFAULT x''", "postgresql": "BYTEA NOT NULL DEFAULT ''"}
 
-def _observations_out_of_the_index(conn: Connection) -> None:
-    conn.execute(DropIndex(t.facts_by_defect))
-    conn.execute(CreateIndex(t.facts_by_defect))
+
+def _observations_into_cases(conn: Connection) -> None:
+    if "observed" not in {column["name"] for column in inspect(conn).get_columns("cases")}:
+        conn.execute(text(f"ALTER TABLE cases ADD COLUMN observed {_EMPTY[conn.dialect.name]}"))
+    facts, last = t.facts.c, -1
+    pack = update(t.cases).where(t.cases.c.id == bindparam("case")).values(observed=bindparam("packed"))
+    while ids := _next(conn, last):
+        first, last = ids[0], ids[-1]
+        seen = select(facts.case_id, facts.name_id, facts.answer_id).where(
+            facts.kind == OBSERVATION, facts.case_id.between(first, last)
+        )
+        packed = [{"case": c, "packed": p} for c, p in observed((row[0], row[1], row[2]) for row in conn.execute(seen))]
+        if packed:
+            conn.execute(pack, packed)
+    conn.execute(t.facts.delete().where(facts.kind == OBSERVATION))
+    # Form 2 left the observations out of it.
+    (index,) = t.facts.indexes
+    conn.execute(DropIndex(index))
+    conn.execute(CreateIndex(index))
 
 
-STEPS: dict[int, Callable[[Connection], None]] = {1: _observations_out_of_the_index}
-"""From each earlier version to the next: STEPS[1] makes a library of form 1 into one of form 2."""
+def _next(conn: Connection, last: int) -> list[int]:
+    query = select(t.cases.c.id).where(t.cases.c.id > last).order_by(t.cases.c.id).limit(AT_ONCE)
+    return list(conn.execute(query).scalars())
+
+
+def observed(rows: Iterable[tuple[int, int, int]]) -> Iterator[tuple[int, bytes]]:
+    """Yield each case with its observations packed, from rows of case, name and answer."""
+    for case, seen in groupby(sorted(rows), itemgetter(0)):
+        yield case, pack_observed((name, answer) for _, name, answer in seen)
+
+
+def _nothing(conn: Connection) -> None:
+    """Form 2 only took facts out of an index that form 3 makes anew."""
+
+
+STEPS: dict[int, Callable[[Connection], None]] = {1: _nothing, 2: _observations_into_cases}
+"""From each earlier version to the next: STEPS[2] makes a library of form 2 into one of form 3."""
 
 
 def upgrade(engine: Engine, place: Place, version: int) -> None:

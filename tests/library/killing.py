@@ -18,7 +18,7 @@ from typing import Any
 
 from sqlalchemy import text
 
-from diagnose.library import counts, intake, life
+from diagnose.library import counts, life, lines
 from diagnose.library.intake import Intake, Manner
 from diagnose.library.kept import Kept, from_json
 from diagnose.library.lines import numbered
@@ -119,8 +119,8 @@ def kill_once(named: str, seed: int, expected: Expected, delay: float, from_star
     os.close(into)
     timer: threading.Timer | None = None
     under_way: dict[str, Any] | None = None
-    with os.fdopen(out, "rb") as lines:
-        for line in lines:
+    with os.fdopen(out, "rb") as said:
+        for line in said:
             if not line.endswith(b"\n"):
                 break  # killed while speaking
             said = json.loads(line)

@@ -80,12 +80,12 @@ def test_a_case_that_comes_again_changed_is_seen_as_the_same(large: Path, tmp_pa
 def test_a_reader_that_cannot_start_or_dies_loses_and_doubles_nothing(
     large: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(lines, "FIRST_PART", 1)
     monkeypatch.setattr(lines, "PART", 7)
     whole = read_here(large, tmp_path / "whole.db", monkeypatch)
     monkeypatch.setattr(sys, "executable", str(tmp_path / "no such program"))
     assert taken(large, tmp_path / "none.db") == whole
 
-    monkeypatch.setattr(ahead, "PART", 7)
     out = io.BytesIO()
     with large.open("rb") as file:
         ahead.write_ahead(file, out)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import sqlite3
 from pathlib import Path
 
 import pytest
-from sqlalchemy import Connection, text
-from sqlalchemy.schema import DropIndex
+from sqlalchemy import Connection, select, text
 
 from diagnose.errors import StoreError
+from diagnose.library import bulk, upgrade
 from diagnose.library import tables as t
-from diagnose.library import upgrade
+from diagnose.library.backup import restore
+from diagnose.library.features import unpack_observed
+from diagnose.library.recover import recover
+from diagnose.library.similar import similar
 from diagnose.library.store import Library
 from tests.library.invented import a_case
 
@@ -98,8 +102,6 @@ def test_a_program_that_stays_open_notices_that_a_newer_one_was_here(library: Li
 
 
 def test_a_database_of_something_else_is_left_alone(tmp_path: Path) -> None:
-    import sqlite3
-
     file = tmp_path / "music.db"
     with sqlite3.connect(file) as conn:
         conn.execute("CREATE TABLE songs (name TEXT)")
@@ -110,20 +112,58 @@ def test_a_database_of_something_else_is_left_alone(tmp_path: Path) -> None:
     assert file.read_bytes() == before
 
 
-def test_a_library_of_form_one_is_upgraded_and_its_index_of_facts_made_smaller(library: Library, named: str) -> None:
-    library.add([a_case()])
-    engine = library.database.engine()
-    with engine.begin() as conn:
-        conn.execute(DropIndex(t.facts_by_defect))
-        conn.execute(text("CREATE INDEX facts_by_defect ON facts (defect_id, name_id, answer_id, number)"))
-        conn.execute(text("UPDATE meta SET value = '1' WHERE name = 'schema'"))
+@pytest.mark.parametrize("form", [1, 2])
+def test_a_library_of_an_earlier_form_is_upgraded(library: Library, named: str, form: int) -> None:
+    cases = library.add([a_case(), a_case(part="fern", observations={}), a_case(part="leaf")])
+    cases[2] = library.change(cases[2].name, "tell", lambda k: k.model_copy(update={"part": "birch leaf"}))
+    as_form(library, form)
     library.close()
+
     upgraded = Library(named)
-    assert [k.part for k in upgraded.everything()] == ["oak leaf"]
-    assert version(upgraded) == "2"
-    assert "kind < 3" in index_of_facts(upgraded)
-    assert list(upgraded.place.folder.glob("*before-form-2.db"))
+    assert list(upgraded.everything()) == cases
+    assert version(upgraded) == str(t.SCHEMA_VERSION)
+    assert "kind" not in index_of_facts(upgraded)
+    assert rows(upgraded, "SELECT count(*) FROM facts WHERE kind = 3") == [(0,)]
+    found = similar(upgraded.database, a_case().case(), ["mold.visible-seam"]).like
+    assert [like.part for like in found if like.similarity == 1.0][:1] == ["birch leaf"]
+
+    (copy,) = list(upgraded.place.folder.glob(f"*before-form-{t.SCHEMA_VERSION}.db"))
+    assert sqlite3.connect(copy).execute("SELECT value FROM meta WHERE name = 'schema'").fetchone() == (str(form),)
+    before = Library(copy.with_name("restored.db"))
+    restore(before.database.engine, before.place, copy)
+    assert list(before.everything()) == cases
+    before.close()
     upgraded.close()
+
+
+@pytest.mark.parametrize("form", [1, 2])
+def test_a_library_of_an_earlier_form_is_recovered_whole(tmp_path: Path, form: int) -> None:
+    library = Library(tmp_path / "library.db")
+    cases = library.add([a_case(), a_case(part="fern")])
+    as_form(library, form)
+    library.close()
+    recover(tmp_path / "library.db", tmp_path / "new.db")
+    new = Library(tmp_path / "new.db")
+    assert list(new.everything()) == cases
+    new.close()
+
+
+def as_form(library: Library, form: int) -> None:
+    """Make a library what an earlier program would have left: a row for each observation, its index without them."""
+    where = {1: "", 2: " WHERE kind < 3"}[form]
+    with library.database.engine().begin() as conn:
+        for case, defect, packed in conn.execute(select(t.cases.c.id, t.cases.c.defect_id, t.cases.c.observed)).all():
+            old = [(case, name, defect, 3, None, None, answer, "") for name, answer in unpack_observed(packed)]
+            bulk.put(conn, t.facts, old)
+        conn.execute(text("ALTER TABLE cases DROP COLUMN observed"))
+        conn.execute(text("DROP INDEX facts_by_defect"))
+        conn.execute(text(f"CREATE INDEX facts_by_defect ON facts (defect_id, name_id, answer_id, number){where}"))
+        conn.execute(text(f"UPDATE meta SET value = '{form}' WHERE name = 'schema'"))
+
+
+def rows(library: Library, query: str) -> list[tuple[object, ...]]:
+    with library.database.read() as conn:
+        return [tuple(row) for row in conn.execute(text(query))]
 
 
 def index_of_facts(library: Library) -> str:
@@ -134,4 +174,4 @@ def index_of_facts(library: Library) -> str:
         "AND schemaname = current_schema()",
     }
     with library.database.read() as conn:
-        return str(conn.execute(text(where[conn.dialect.name])).scalar()).replace("facts.", "")
+        return str(conn.execute(text(where[conn.dialect.name])).scalar())
