@@ -1,6 +1,6 @@
 """How the case library grows: import, similar cases, summary, learning, at a thousand to a million invented cases.
 
-Run: python -m tests.bench.library_scale [--sizes 1000,10000,100000,1000000] [--postgresql URL] [--folder DIR]
+Run: python -m tests.bench.library_scale [--sizes 1000,10000,100000,1000000] [--postgresql] [--folder DIR]
 
 A few hundred cases of the demo shop are copied over and over with other dates, parts and readings, and taken in from a
 file as a person's would be. Similar cases are searched in a defect of the middle and in the most frequent one, beside a
@@ -23,6 +23,7 @@ import time
 import warnings
 from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack, closing
 from datetime import date, timedelta
 from itertools import islice
 from math import inf, nan
@@ -49,6 +50,7 @@ from diagnose.library.summary import shop_picture
 from diagnose.library.summary_slice import Asked
 from diagnose.model.experience import Heard
 from tests.demo_year import DemoShop
+from tests.library.postgres import running
 
 TARGETS = {"import": 5000.0, "similar": 100.0, "summary": 5.0, "learn": 10.0}
 BATCH = 100_000
@@ -294,23 +296,22 @@ def main() -> None:
     parser.add_argument("--sizes", default="1000,10000,100000,1000000")
     parser.add_argument("--templates", type=int, default=600)
     parser.add_argument("--folder", type=Path, help="where the library lies meanwhile; removed afterwards")
-    parser.add_argument("--postgresql", help="a URL; an empty database")
+    parser.add_argument("--postgresql", action="store_true", help="on a server started for it, with its usual settings")
     parser.add_argument("--rules", help="another rules folder")
     parser.add_argument("--busy", action="store_true", help="others use this machine too: take the quickest of runs")
     given = parser.parse_args()
     if given.busy:
         TYPICAL[0] = min
     folder = Path(tempfile.mkdtemp(dir=given.folder, prefix="library-scale-"))
-    library = Library(given.postgresql or folder / "library.db", author="bench")
     found = []
-    try:
+    with ExitStack() as stack:
+        stack.callback(shutil.rmtree, folder, ignore_errors=True)
+        where = stack.enter_context(running(16)).url() if given.postgresql else folder / "library.db"
+        library = stack.enter_context(closing(Library(where, author="bench")))
         growing = Growing(consultant(given.rules), library, given.templates, folder)
         for size in map(int, given.sizes.split(",")):
             found.append(measure(growing, size, size > 200_000))
             print({k: round(v, 4) for k, v in found[-1].items()}, flush=True)
-    finally:
-        library.close()
-        shutil.rmtree(folder, ignore_errors=True)
     for title, key, factor, shape in ROWS:
         print(f"{title:32}" + "".join(f"{shape.format(one[key] * factor):>14}" for one in found))
     print(f"targets at a million: import {TARGETS['import']:,.0f}/s, similar {TARGETS['similar']:.0f} ms, "

@@ -61,8 +61,11 @@ def _free_port() -> int:
 
 
 @contextlib.contextmanager
-def running() -> Iterator[Server]:
-    """Start a server, and stop it and remove it after."""
+def running(segment: int = 1) -> Iterator[Server]:
+    """Start a server, and stop it and remove it after.
+
+    Its journal comes in files of so many megabytes: small ones are made quickly, large ones are a server's usual 16.
+    """
     where = programs()
     if where is None:
         raise RuntimeError("PostgreSQL is not installed: apt-get install postgresql")
@@ -92,7 +95,7 @@ def running() -> Iterator[Server]:
             "--encoding=UTF8",
             "--locale=C.UTF-8",
             "--no-sync",
-            "--wal-segsize=1",
+            f"--wal-segsize={segment}",
         )  # making the empty folder quicker; the server itself syncs
         port = _started(call, where, data, folder)
         try:
