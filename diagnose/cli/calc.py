@@ -149,7 +149,7 @@ def _show(of: Consultant, done: Computed, picture: Picture | None) -> None:
     from diagnose.cli.plot import beside
     from diagnose.cli.screen import put
     from diagnose.consult.present import source_words
-    from diagnose.report.text import Line, Page
+    from diagnose.report.screen_lines import Line, Page
 
     digits = _digits(done)
 

@@ -72,8 +72,9 @@ def _diagnosis(of: Consultant, case: Case, good: Case | None, explain: bool) -> 
 def _show(found: Diagnosis, part: str) -> None:
     from diagnose.cli.screen import put
     from diagnose.model.explanation import ExplainedDiagnosis
+    from diagnose.report.screen_lines import Line
     from diagnose.report.side_by_side import good_run_lines
-    from diagnose.report.text import Line, diagnosis_lines
+    from diagnose.report.text import diagnosis_lines
     from diagnose.report.why import explained_lines
 
     run = getattr(found, "good_run", None)

@@ -7,7 +7,7 @@ import shutil
 import sys
 from collections.abc import Callable, Iterable
 
-from diagnose.report.text import Line
+from diagnose.report.screen_lines import Line
 
 STYLES = {"head": "bold", "strong": "bold", "faint": "dim", "plain": ""}
 

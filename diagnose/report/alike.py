@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from diagnose.consult.alike import alike_words, like_words, what_worked
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 if TYPE_CHECKING:
     from diagnose.model.likeness import Likes

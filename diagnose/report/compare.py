@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.model.what_if import WhatIf
-from diagnose.report.text import Line, Page, bar, with_upstream
+from diagnose.report.screen_lines import Line, Page
+from diagnose.report.text import bar, with_upstream
 
 LEAST = 0.03  # a cause below this on both sides is left out
 NARROW = 60

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.model.coverage import Coverage, DefectCovered
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 IN_FULL = 3  # defects up to which every cause is shown
 WIDE = 70  # columns from which the defects stand in a table

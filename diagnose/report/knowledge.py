@@ -8,7 +8,7 @@ from diagnose.consult.condition_words import in_words
 from diagnose.consult.show import Shower, effort
 from diagnose.errors import BadInput
 from diagnose.report.knowledge_facts import fact_page
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 from diagnose.rulebase.cursor import suggest
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.consult.show import Shower, effort
 from diagnose.model.condition import facts_of
-from diagnose.report.text import Page
+from diagnose.report.screen_lines import Page
 
 if TYPE_CHECKING:
     from diagnose.model.knowledge import Hazard, Source

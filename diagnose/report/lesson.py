@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.model.lesson import Sheet
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 NEW_PAGE = "\f"
 

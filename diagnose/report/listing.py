@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 if TYPE_CHECKING:
     from diagnose.rulebase.load import RuleBase

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.model.exercise import Marking
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 from diagnose.teach.bench import spent
 
 

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from diagnose.model.diagnosis import Diagnosis, Revised
-
-if TYPE_CHECKING:
-    from diagnose.report.text import Page
+from diagnose.report.screen_lines import Page
 
 
 def revision_lines(page: Page, d: Diagnosis, everything: bool) -> None:

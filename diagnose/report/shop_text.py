@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from diagnose.report import shop_words as words
 from diagnose.report.pictures.shop_runs import spreads_picture
-from diagnose.report.text import Line, Page, bar
+from diagnose.report.screen_lines import Line, Page
+from diagnose.report.text import bar
 
 if TYPE_CHECKING:
     from diagnose.consult.show import Shower

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from diagnose.model.comparison import CausePair, FactPair, GoodRun, SideBySide
 from diagnose.model.diagnosis import Evidence
-from diagnose.report.text import Line, Page, bar, evidence_words
+from diagnose.report.screen_lines import Line, Page
+from diagnose.report.text import bar, evidence_words
 from diagnose.report.why import percent
 
 NARROW = 60  # below this a table becomes stacked lines

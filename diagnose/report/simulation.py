@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from diagnose.model.simulation import CauseScore, Simulation
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 WEAKEST = 15
 

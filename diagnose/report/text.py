@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from math import exp, log
-from typing import NamedTuple
 
 from diagnose.consult.rank import BAYES_FACTOR
 from diagnose.consult.signs import heard
-from diagnose.model.clean import clean
 from diagnose.model.diagnosis import CorrectionShown, Diagnosis, Evidence, RankedCause
 from diagnose.report.revision import revision_lines
+from diagnose.report.screen_lines import Line, Page
 
 SHOWN_CAUSES = 4
 SHOWN_FROM = 0.02
@@ -20,13 +18,6 @@ SHOWN_EVIDENCE = 4
 SHOWN_ASSUMED = 3
 WEAKENED = 1 / 3  # evidence that counts less than this share of its word's factor says so
 NEXT_TO_NOTHING = 1.5  # to 1
-
-
-class Line(NamedTuple):
-    """One line of a screen and its style: plain, head, strong or faint."""
-
-    text: str
-    style: str = "plain"
 
 
 def bar(probability: float, cells: int = 10) -> str:
@@ -41,46 +32,6 @@ def chance_words(probability: float) -> str:
         if probability >= least:
             return words
     return "unlikely"
-
-
-class Page:
-    """Collects wrapped lines of a fixed width."""
-
-    def __init__(self, width: int) -> None:
-        self.width = max(min(width, 100), 30)
-        self.lines: list[Line] = []
-
-    def head(self, text: str) -> None:
-        """Add a heading with an empty line before it."""
-        if self.lines:
-            self.lines.append(Line(""))
-        self.say(text.upper(), style="head")
-
-    def say(self, text: str, indent: int = 0, hang: int | None = None, style: str = "plain") -> None:
-        """Add a wrapped paragraph."""
-        first, rest = " " * indent, " " * (indent if hang is None else hang)
-        body = textwrap.wrap(clean(text), self.width, initial_indent=first, subsequent_indent=rest) or [""]
-        self.lines += [Line(line, style) for line in body]
-
-    def item(self, text: str, indent: int = 2) -> None:
-        """Add a wrapped list item."""
-        self.say("- " + text, indent, indent + 2)
-
-    def table(self, head: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> None:
-        """Add a table whose cells are wrapped to fit; the first row of it stands out."""
-        count = len(head)
-        longest = [max(len(clean(row[n])) for row in (head, *rows)) for n in range(count)]
-        room = self.width - 2 * (count - 1)
-        widths = [min(wanted, max(room // count, 8)) for wanted in longest]
-        spare = room - sum(widths)
-        for n in sorted(range(count), key=lambda n: widths[n] - longest[n]):
-            more = min(longest[n] - widths[n], spare)
-            widths[n], spare = widths[n] + more, spare - more
-        for style, row in (("faint", head), *(("plain", row) for row in rows)):
-            cells = [textwrap.wrap(clean(cell), widths[n]) or [""] for n, cell in enumerate(row)]
-            for line in range(max(map(len, cells))):
-                parts = [(c[line] if line < len(c) else "").ljust(w) for c, w in zip(cells, widths, strict=True)]
-                self.lines.append(Line("  ".join(parts).rstrip(), style))
 
 
 def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "") -> list[Line]:

@@ -8,7 +8,7 @@ from diagnose.consult.ask import SETTLED
 from diagnose.consult.rank import BANDS, PRIOR
 from diagnose.consult.signs import SLIP
 from diagnose.errors import BadInput
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 NUMBERS: dict[str, float | str] = {
     **PRIOR,

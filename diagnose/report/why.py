@@ -18,9 +18,8 @@ from diagnose.model.explanation import (
 from diagnose.model.record import Record
 from diagnose.model.what_if import WhatIf
 from diagnose.report.compare import comparison_lines
+from diagnose.report.screen_lines import Line, Page
 from diagnose.report.text import (
-    Line,
-    Page,
     bar,
     cautions_and_sources,
     chance_words,

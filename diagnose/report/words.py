@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from diagnose.consult.meaning import Meaning
-from diagnose.report.text import Line, Page
+from diagnose.report.screen_lines import Line, Page
 
 
 def meaning_lines(found: Iterable[Meaning], width: int) -> list[Line]:

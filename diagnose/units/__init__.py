@@ -14,13 +14,14 @@ dimension_named, unit_named, dimensions   what there is, with suggestions for wh
 from __future__ import annotations
 
 from diagnose.units.convert import from_si, plain, to_si
+from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.many import must_read_many, read_many
 from diagnose.units.pressure import absolute, gauge, vacuum_depth
 from diagnose.units.quantities import quantity, span
 from diagnose.units.reading import must_read, read
 from diagnose.units.result import Ask, AskMany, Reject, Value
 from diagnose.units.show import say, show, show_both
-from diagnose.units.table import Dimension, Unit, dimension_named, dimensions, unit_named
+from diagnose.units.table import dimension_named, dimensions, unit_named
 
 __all__ = [
     "Ask",

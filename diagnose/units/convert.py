@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import floor, isfinite, log10
 
 from diagnose.errors import BadInput
+from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.factors import FACTORS
-from diagnose.units.table import Dimension, Unit, dimension_named, dimensions, spelled, unit_named
+from diagnose.units.table import dimension_named, dimensions, spelled, unit_named
 
 STORED_DIGITS = 6
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from diagnose.units.table import Dimension, Unit
+from diagnose.units.dimension import Dimension, Unit
 
 
 def unit(symbol: str, pint: str, written: str = "", *, family: str = "", reading: str = "") -> Unit:

@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 
 from diagnose.units.convert import into_si, out_of_si, rounded
+from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.numbers import number_at
 from diagnose.units.result import Refused
-from diagnose.units.table import Dimension, Unit, elsewhere, nearest, settle, spelled, unit_named
+from diagnose.units.table import elsewhere, nearest, settle, spelled, unit_named
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.everyday import CELSIUS, FAHRENHEIT, KELVIN, unit
-from diagnose.units.table import Dimension, Unit
 
 # A difference of one kelvin is one degree Celsius, so handbooks write either under the line.
 PER_KELVIN = (*KELVIN[:3], *CELSIUS[:3])

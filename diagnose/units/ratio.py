@@ -6,10 +6,11 @@ import re
 from dataclasses import replace
 
 from diagnose.units.convert import rounded
+from diagnose.units.dimension import Dimension
 from diagnose.units.numbers import Number, number_at
 from diagnose.units.parse import Amount
 from diagnose.units.result import Refused
-from diagnose.units.table import Dimension, spelled
+from diagnose.units.table import spelled
 
 _AGAINST = re.compile(r" ?(?::|/|-?to-?) ?")
 _NAMED = re.compile(r" ?(parts?|grams?|gm|g|ml|cc|kg|l|lb|lbs|oz)?(?: [ab])?(?=$| ?[:/]| ?-?to)")

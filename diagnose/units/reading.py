@@ -8,11 +8,12 @@ from typing import Literal
 
 from diagnose.errors import BadInput
 from diagnose.units.convert import into_si, out_of_si, plain, rounded
+from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.parse import Amount, typed
 from diagnose.units.ratio import ratio_amount
 from diagnose.units.result import Ask, Refused, Reject, Value
 from diagnose.units.show import ends, show_time, span
-from diagnose.units.table import Dimension, Unit, dimension_named, unit_named
+from diagnose.units.table import dimension_named, unit_named
 from diagnose.units.tidy import cut, tidy, without_about
 
 Span = tuple[float, float]

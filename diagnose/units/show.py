@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from diagnose.units.convert import out_of_si, plain
+from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.result import Value
-from diagnose.units.table import Dimension, Unit, dimension_named, unit_named
+from diagnose.units.table import dimension_named, unit_named
 
 MINUTE, HOUR = 60.0, 3600.0
 

@@ -1,50 +1,14 @@
-"""What a unit and a dimension are, and how a spelling is found in the closed lists."""
+"""The dimensions by name, and how a spelling is found in the closed lists."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from functools import cache
 
 from diagnose.errors import BadInput
-
-
-@dataclass(frozen=True)
-class Unit:
-    """A unit as people see it (`symbol`), as pint names it, and every other way people write it.
-
-    `pint` is empty only for parts per hundred, which is a convention and not a measured unit.
-    """
-
-    symbol: str
-    pint: str
-    spellings: tuple[str, ...]
-    family: str = ""
-    """Which habit it belongs to (metric, us, troy); settles words that several habits share."""
-    reading: str = ""
-    """For pressures: `vacuum` counts down from the air around, `absolute` counts up from nothing."""
-
-
-@dataclass(frozen=True)
-class Dimension:
-    """A kind of quantity: its units, the SI unit it is stored in, and what may be typed for it."""
-
-    name: str
-    says: str
-    """With its article, as a sentence needs it: `a time`."""
-    si: str
-    """The stored unit, as pint names it."""
-    units: tuple[Unit, ...]
-    common: tuple[str, ...]
-    """Symbols tried when a bare number does not fit the usual unit, and shown as what would do."""
-    examples: str
-    signed: bool = False
-    chains: tuple[tuple[str, ...], ...] = ()
-    """Units that are typed one after the other, big to small: 1 h 15 min."""
-    shared: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
-    """Spellings of several units: which one is meant, by the family of the usual unit."""
-
+from diagnose.units import everyday, physical
+from diagnose.units.dimension import Dimension, Unit
 
 _DROPPED = re.compile(r"[\s.·⋅∙*^()]+")
 _PER = re.compile(r"\bper\b")
@@ -58,8 +22,6 @@ def key(text: str) -> str:
 @cache
 def dimensions() -> Mapping[str, Dimension]:
     """Return every dimension by name, everyday ones first."""
-    from diagnose.units import everyday, physical
-
     return {one.name: one for one in (*everyday.DIMENSIONS, *physical.DIMENSIONS)}
 
 

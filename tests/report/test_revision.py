@@ -6,7 +6,7 @@ import pytest
 
 from diagnose.consult import Consultant
 from diagnose.report.revision import revision_lines
-from diagnose.report.text import Page
+from diagnose.report.screen_lines import Page
 from diagnose.rulebase.cases import case_from_text
 
 THICK = """

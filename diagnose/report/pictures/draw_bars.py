@@ -5,7 +5,7 @@ from __future__ import annotations
 from textwrap import fill
 from typing import Any
 
-from diagnose.report.pictures.drawing import COLORS, INK, PAPER, QUIET
+from diagnose.report.pictures.ink import COLORS, INK, PAPER, QUIET
 from diagnose.report.pictures.panels import Bars
 
 LABEL = 32  # letters of a bar's name that go into a line

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from diagnose.report.pictures.drawing import COLORS, INK, PAPER, QUIET
+from diagnose.report.pictures.ink import COLORS, INK, PAPER, QUIET
 from diagnose.report.pictures.panels import Curve, Curves
 from diagnose.report.pictures.spacing import spread_out
 

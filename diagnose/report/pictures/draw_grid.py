@@ -5,7 +5,7 @@ from __future__ import annotations
 from textwrap import fill
 from typing import Any
 
-from diagnose.report.pictures.drawing import INK, QUIET
+from diagnose.report.pictures.ink import INK, QUIET
 from diagnose.report.pictures.panels import Grid
 
 LABEL = 34  # letters of a row's name that go into a line

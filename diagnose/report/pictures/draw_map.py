@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from diagnose.report.pictures.drawing import INK, QUIET
+from diagnose.report.pictures.ink import INK, QUIET
 from diagnose.report.pictures.panels import Map
 
 

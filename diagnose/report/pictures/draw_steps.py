@@ -5,7 +5,7 @@ from __future__ import annotations
 from textwrap import wrap
 from typing import Any, NamedTuple
 
-from diagnose.report.pictures.drawing import COLORS, INK, NARROW, PAPER, QUIET
+from diagnose.report.pictures.ink import COLORS, INK, NARROW, PAPER, QUIET
 from diagnose.report.pictures.panels import Step, Steps
 
 LINE, PAD, GAP = 0.155, 0.08, 0.2  # [inch] height of a line of text, room inside a box, room for an arrow

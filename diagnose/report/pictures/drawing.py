@@ -12,16 +12,13 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from diagnose.model.clean import clean
+from diagnose.report.pictures.ink import INK, NARROW, PAPER, QUIET, ROW, WIDTH
 from diagnose.report.pictures.panels import Bars, Curves, Grid, Panel, Steps
 from diagnose.report.pictures.picture import Picture
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-WIDTH, NARROW, ROW = 7.2, 4.2, 0.42  # [inch]
-INK, PAPER, QUIET = "#1a1a1a", "#fcfcf8", "#6b6b6b"
-# Blue and vermilion stay apart for every kind of colour vision (Okabe & Ito, Color Universal Design, 2008).
-COLORS = {"recorded": "#0072b2", "revised": "#b84700"}
 STYLE: Any = {
     "svg.fonttype": "none",  # text stays text: it can be searched, and takes the reader's own font
     "font.family": "sans-serif",
