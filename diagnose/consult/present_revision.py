@@ -16,6 +16,7 @@ from diagnose.consult.revise_search import moves_of
 from diagnose.consult.revise_words import Wording
 from diagnose.consult.revision import Revision
 from diagnose.consult.standing import Standing
+from diagnose.consult.to_tell import ToTell
 from diagnose.model import diagnosis as model
 from diagnose.model.condition import facts_of
 from diagnose.model.diagnosis import Doubt, Recheck, Revised, Search
@@ -53,7 +54,9 @@ def revised_shown(
     if not settings:
         if not search.stopped_by:
             named = [n for n in of.reviser.named(standing, causes) if n.move.setting in told]
-            search = search.model_copy(update={"says": words.no_number(named, facts, _refused(of, standing))})
+            to_tell = ToTell(standing.resolved, of.resolver, of.base.words, asked=())
+            says = words.no_number(named, facts, _refused(of, standing), to_tell)
+            search = search.model_copy(update={"says": says})
         return RevisedShown((), Recheck(note=NOTHING), search)
     return RevisedShown(settings, _recheck(of, standing, revision), search)
 

@@ -13,6 +13,7 @@ from diagnose.consult.revise_outlook import Verdict
 from diagnose.consult.revise_search import Moves, moves_of
 from diagnose.consult.revision import Problem, Revision
 from diagnose.consult.show import Shower
+from diagnose.consult.to_tell import ToTell
 from diagnose.engine.demand import Look
 from diagnose.model.diagnosis import Dropped, Margin
 from diagnose.model.knowledge import Rule
@@ -197,8 +198,10 @@ class Wording:
         shown = self.show.value(name, limit.value)
         return f"{name} may not pass {shown} ({limit.name}{because}), and even there it does not clear it."
 
-    def no_number(self, named: Iterable[Named], facts: Mapping[str, object], refused: Mapping[str, str]) -> str:
-        """Return why corrections that move a setting give no number here: a fact they need is not known.
+    def no_number(
+        self, named: Iterable[Named], facts: Mapping[str, object], refused: Mapping[str, str], to_tell: ToTell
+    ) -> str:
+        """Return why corrections that move a setting give no number here, and what would have to be told for it.
 
         `refused` says of facts why a calculator would not give them.
         """
@@ -207,7 +210,9 @@ class Wording:
             missing = next((f for f in needed if f is not None and f not in facts), None)
             if missing is not None:
                 why = f" ({refused[missing].rstrip('.')})" if missing in refused else ""
-                return f"No number is given for {move.setting}: the {missing} is not known here{why}."
+                tell = " and ".join(name for name in to_tell.for_fact(missing) or () if name != missing)
+                needs = f" To get it, tell {tell}." if tell else ""
+                return f"No number is given for {move.setting}: the {missing} is not known here{why}.{needs}"
         return ""
 
     def _size(self, problem: Problem, moves: Moves) -> float:

@@ -192,6 +192,14 @@ def test_a_number_that_cannot_be_given_says_what_is_missing_and_why(of: Consulta
     assert "leaves no room under 185 °F" in found.search.says or "leaves no room under 85 °C" in found.search.says
 
 
+def test_a_number_that_cannot_be_given_says_what_to_tell_for_it(of: Consultant) -> None:
+    # A gate is sized by the modulus of the section it feeds: its thickness and its width (common practice).
+    text = "{defect: casting.gate-hole, materials: {metal: sterling}, settings: {gate diameter: 2 mm%s}}"
+    assert "tell heaviest section and heaviest section width." in diagnosed(of, text % "").search.says
+    half = diagnosed(of, text % ", heaviest section: 4 mm")
+    assert "tell heaviest section width." in half.search.says
+
+
 def test_an_accusation_that_was_only_seen_leaves_the_corrections_own_move(of: Consultant) -> None:
     found = diagnosed(
         of,
