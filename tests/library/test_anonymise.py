@@ -6,7 +6,7 @@ from hypothesis import given
 
 from diagnose.library.anonymise import anonymised
 from diagnose.library.intake import Intake, Manner
-from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Tried
+from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Spoke, Tried
 from diagnose.library.lines import numbered
 from diagnose.library.store import Library
 from diagnose.rulebase.load import RuleBase
@@ -41,6 +41,22 @@ def test_nothing_that_was_written_freely_is_left(base: RuleBase) -> None:
     left = anonymised(full_of_secrets(), base).to_json()
     assert SECRET.casefold() not in left.casefold()
     assert "2026-01-1" not in left
+
+
+def test_a_name_in_any_field_that_a_file_can_bring_is_not_left(base: RuleBase) -> None:
+    kept = a_case(
+        author=SECRET, opened_at=SECRET, closed_at=f"2026-01 {SECRET}", defect=SECRET, date=f"2026 {SECRET}",
+        materials={SECRET: "not known"}, observations={SECRET: "not known", "cure time": "not known"},
+        said=Said(
+            at=SECRET, verdict=SECRET, causes=(Chance(cause=SECRET, chance=0.9),),
+            evidence=(Spoke(rule=SECRET, cause=SECRET, speaks="for", counted=True),),
+        ),
+        trials=(Tried(changed="x", date=f"2026-01{SECRET}", cause=SECRET),), confirmed=(SECRET,), shop=SECRET,
+    )  # fmt: skip
+    left = anonymised(kept, base)
+    assert SECRET.casefold()[:2] not in left.to_json().casefold()
+    assert left.observations == {"cure time": "not known"}
+    assert (left.confirmed, left.other_cause) == ((), "none of these"), "that it was something else is no secret"
 
 
 def test_what_other_shops_learn_from_is_all_there(base: RuleBase) -> None:
