@@ -19,13 +19,15 @@ _ACTIVE = re.compile(r"'*[=+\-@\t\r]")
 
 @dataclass(frozen=True)
 class Sheet:
-    """A spreadsheet: titles, and rows with the numbers that a spreadsheet program shows."""
+    """A spreadsheet: titles, each only once, and rows with the numbers that a spreadsheet program shows."""
 
     where: str
     titles: tuple[str, ...]
     rows: tuple[tuple[int, tuple[str, ...]], ...]
     encoding: str
     delimiter: str
+    broken: tuple[tuple[int, BadInput], ...] = ()
+    """Rows whose cells cannot be told apart."""
 
 
 def read_sheet(path: Path, delimiter: str = "") -> Sheet:
@@ -33,19 +35,66 @@ def read_sheet(path: Path, delimiter: str = "") -> Sheet:
     where = str(path)
     text, encoding = _decoded(path)
     delimiter = delimiter or _delimiter(text)
-    try:
-        lines = [tuple(unquoted(cell.strip()) for cell in row) for row in _reader(text, delimiter)]
-    except csv.Error as error:
-        raise BadInput(
-            f"cannot be read as a spreadsheet ({error}).", where=where, next_step="Save it as CSV again."
-        ) from None
-    filled = [(number, row) for number, row in enumerate(lines, 1) if any(row)]
+    filled: list[tuple[int, tuple[str, ...]]] = []
+    broken: list[tuple[int, BadInput]] = []
+    for number, row in enumerate(_rows(text, delimiter), 1):
+        if isinstance(row, BadInput):
+            broken.append((number, row))
+        elif any(cells := tuple(unquoted(cell.strip()) for cell in row)):
+            filled.append((number, cells))
+    if broken and (not filled or broken[0][0] < filled[0][0]):
+        raise BadInput(f"the titles: {broken[0][1].what}", where=where, next_step=broken[0][1].next_step)
     if not filled:
         raise BadInput("the file is empty.", where=where, next_step="The first row must hold the titles.")
     (_, titles), *rows = filled
+    return Sheet(where, _each_once(titles), tuple(rows), encoding, delimiter, tuple(broken))
+
+
+def _rows(text: str, delimiter: str) -> Iterator[list[str] | BadInput]:
+    """Yield the rows of a text; one with a quotation mark that is never closed would swallow those after it."""
+    taken: list[str] = []
+
+    def lines() -> Iterator[str]:
+        for line in io.StringIO(text, newline=""):
+            taken.append(line)
+            yield line
+
+    reader = csv.reader(lines(), delimiter=delimiter, strict=True)
+    while True:
+        taken.clear()
+        first = reader.line_num + 1
+        try:
+            yield next(reader)
+        except StopIteration:
+            return
+        except csv.Error:
+            yield _loosely(taken, delimiter) or BadInput(
+                f"a quotation mark is opened and not closed where its cell ends (lines {first} to {reader.line_num}).",
+                next_step="Close it, or write it twice where it belongs to the text.",
+            )
+
+
+def _loosely(lines: list[str], delimiter: str) -> list[str] | None:
+    """Return the cells of a single line in which quotation marks stand where they should not."""
+    try:
+        return next(csv.reader(lines, delimiter=delimiter)) if len(lines) == 1 else None
+    except csv.Error:
+        return None
+
+
+def _each_once(titles: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the titles, those that are missing or there before with a number, without empty ones at the end."""
     while titles and not titles[-1]:
         titles = titles[:-1]
-    return Sheet(where, titles, tuple(rows), encoding, delimiter)
+    found: dict[str, str] = {}
+    for number, title in enumerate(titles, 1):
+        name = own = title or f"column {number}"
+        count = 1
+        while name.casefold() in found:
+            count += 1
+            name = f"{own} ({count})"
+        found[name.casefold()] = name
+    return tuple(found.values())
 
 
 def _decoded(path: Path) -> tuple[str, str]:
@@ -60,7 +109,7 @@ def _decoded(path: Path) -> tuple[str, str]:
         if data.startswith(mark):
             return data.decode(encoding, errors="replace"), encoding
     if b"\0" in data:
-        raise BadInput("is no text file.", where=str(path), next_step="Save the sheet as CSV.")
+        raise BadInput("is no text file.", where=str(path), next_step="Save the sheet as CSV, in UTF-8.")
     try:
         return data.decode("utf-8"), "utf-8"
     except UnicodeDecodeError:

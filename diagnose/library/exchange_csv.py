@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date
+from typing import get_args
 
 from rapidfuzz import process
 
 from diagnose.errors import BadInput
 from diagnose.library.amounts import amount
 from diagnose.library.csv_text import Sheet, write_sheet
-from diagnose.library.kept import Kept, checked
+from diagnose.library.kept import Kept, Result, checked
 from diagnose.library.lines import Read
 from diagnose.library.mapping import IGNORED, Column, Columns
 from diagnose.model.case import Recorded
@@ -29,9 +30,9 @@ _WORDS_ALIKE = 70.0
 def read_rows(sheet: Sheet, columns: Columns, base: RuleBase) -> Iterator[Read]:
     """Yield the case of each row with its row number, or everything that is wrong with the row."""
     rows = RowReader(sheet, columns, base)
-    for number, cells in sheet.rows:
+    for number, cells in sorted((*sheet.rows, *sheet.broken), key=lambda row: row[0]):
         try:
-            yield f"row {number}", rows.read(cells)
+            yield f"row {number}", cells if isinstance(cells, BadInput) else rows.read(cells)
         except BadInput as error:
             yield f"row {number}", error
 
@@ -85,7 +86,7 @@ class RowReader:
         }  # fmt: skip
         if column.to in ("changed", "outcome", "result"):
             trial = dict(fields.get("trials", ({},))[0])  # type: ignore[index]
-            fields["trials"] = ({**trial, column.to: cell.casefold() if column.to == "result" else cell},)
+            fields["trials"] = ({**trial, column.to: self._result(cell) if column.to == "result" else cell},)
         elif column.to == "none of these":
             fields["other_cause"] = cell
         elif column.to in tell:
@@ -103,12 +104,21 @@ class RowReader:
             value: object = NOT_KNOWN
             section = "observations"
         elif column.to in words.settings:
-            found = fact_value(self.base, column.to, self._quantity(column, meant))
+            found = self._setting(column, meant)
             assert isinstance(found, Recorded)
             section, value = "settings", {"typed": found.typed, "value": found.value}
         else:
             value = self._answer(column.to, meant)
         fields.setdefault(section, {})[column.to] = value  # type: ignore[index]
+
+    def _setting(self, column: Column, cell: str) -> object:
+        try:
+            return fact_value(self.base, column.to, self._quantity(column, cell))
+        except BadInput as error:
+            if column.unit or not _BARE.fullmatch(cell):
+                raise
+            whole = f"Or give the column one: --unit '{column.title}=UNIT'."
+            raise BadInput(error.what, where=error.where, next_step=f"{error.next_step} {whole}".strip()) from None
 
     def _quantity(self, column: Column, cell: str) -> str:
         if cell.startswith("="):
@@ -135,39 +145,53 @@ class RowReader:
         parts = [self.values.get(p.strip().casefold(), p.strip()) for p in re.split(r"[;|]", cell) if p.strip()]
         return tuple(_named("cause", part, self.causes, "") for part in parts)
 
+    def _result(self, cell: str) -> str:
+        meant = self.values.get(cell.casefold(), cell).casefold()
+        known = [r for r in get_args(Result) if r]
+        if meant not in known:
+            hint = f"Results: {', '.join(known)}. Or say --value '{cell}=RESULT'."
+            raise BadInput(f"'{cell}' is no result.", next_step=hint)
+        return meant
+
     def _date(self, cell: str) -> str:
         day = cell.split("T")[0].split(" ")[0]
-        parts = _DAY.fullmatch(day)
-        if re.fullmatch(r"\d{4}(-\d{2})?", day):
+        if re.fullmatch(r"\d{4}(-(0[1-9]|1[0-2]))?", day):
             return day
+        parts = _DAY.fullmatch(day)
         if parts is None:
             raise BadInput(f"'{cell}' is no date.", next_step="Write 2026-11-25.")
-        if len(parts[1]) == 4:
-            order = "ymd"
-        elif not self.order:
+        orders = ("ymd",) if len(parts[1]) == 4 else (self.order,) if self.order else ("dmy", "mdy")
+        readings = {found for order in orders if (found := _day(parts, order))}
+        if len(readings) > 1:
             raise BadInput(f"'{cell}' can be two dates.", next_step="Say --dates dmy or --dates mdy.")
-        else:
-            order = self.order
-        at = {letter: int(parts[order.index(letter) + 1]) for letter in "ymd"}
-        year = at["y"] + 2000 if at["y"] < 100 else at["y"]
-        try:
-            return f"{date(year, at['m'], at['d']):%Y-%m-%d}"
-        except ValueError:
-            raise BadInput(f"'{cell}' is no date as {order}.", next_step="Say --dates dmy, mdy or ymd.") from None
+        if not readings:
+            other = [order for order in ("dmy", "mdy", "ymd") if _day(parts, order)]
+            hint = f"It is one with --dates {' or '.join(other)}." if other else "Write 2026-11-25."
+            raise BadInput(f"there is no day '{cell}'.", next_step=hint)
+        return readings.pop()
+
+
+def _day(parts: re.Match[str], order: str) -> str:
+    """Return the day that three numbers in an order give, or nothing when there is no such day."""
+    at = {letter: int(parts[order.index(letter) + 1]) for letter in "ymd"}
+    year = at["y"] + 2000 if at["y"] < 100 else at["y"]
+    try:
+        return f"{date(year, at['m'], at['d']):%Y-%m-%d}" if year >= 1000 else ""
+    except ValueError:
+        return ""
 
 
 def _order(sheet: Sheet, columns: Columns) -> str:
-    """Return the order of day and month that the dates of a sheet show, or nothing when they never show it."""
+    """Return the order of day and month that the dates of a sheet show, or nothing when they never or both ways do."""
     where = [i for i, c in enumerate(columns.columns) if c.to == "date"]
-    first = second = 0
+    found = set()
     for _, cells in sheet.rows:
         for i in where:
             parts = _DAY.match(cells[i]) if i < len(cells) else None
             if parts and len(parts[1]) < 4:
-                first, second = max(first, int(parts[1])), max(second, int(parts[2]))
-    if first > 12 >= second:
-        return "dmy"
-    return "mdy" if second > 12 >= first else ""
+                can = [order for order in ("dmy", "mdy") if _day(parts, order)]
+                found.update(can if len(can) == 1 else ())
+    return found.pop() if len(found) == 1 else ""
 
 
 def _named(what: str, cell: str, known: Mapping[str, set[str]], stage: str) -> str:

@@ -43,6 +43,8 @@ class Report:
     faults: list[tuple[str, str]] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     """The first names taken."""
+    stopped: bool = False
+    """Whether a person stopped it before the end."""
 
 
 @dataclass
@@ -81,7 +83,10 @@ class Intake:
         self._met: dict[str, str] = {}
 
     def take(self, read: Iterable[Read]) -> Report:
-        """Take in all that can be; what cannot is in the report with where it stands."""
+        """Take in all that can be; what cannot is in the report with where it stands.
+
+        When a person stops it, the parts written until then stay.
+        """
         collecting = gc.isenabled()
         gc.disable()  # nothing here holds itself; looking for such things takes a third of the time
         try:
@@ -89,6 +94,8 @@ class Intake:
                 self._part(self._good(part))
                 if self.progress:
                     self.progress(len(part))
+        except KeyboardInterrupt:
+            self.report.stopped = True
         finally:
             if collecting:
                 gc.enable()

@@ -137,9 +137,12 @@ def column(title: str, to: str, unit: str, base: RuleBase) -> Column:
     words = base.words
     known = [*words.settings, *words.observations, *words.slots, *FIELDS]
     if to != IGNORED and to not in known:
-        raise BadInput(f"'{to}' means nothing here.", where=f"column '{title}'", next_step=suggest(to, known))
+        listed = (
+            f"`diagnose rules list --kind settings` (or observations) shows the facts; besides: {', '.join(FIELDS)}."
+        )
+        raise BadInput(f"'{to}' means nothing here.", where=f"column '{title}'", next_step=suggest(to, known) or listed)
     if unit and to not in words.settings:
-        raise BadInput(f"'{to}' has no unit.", where=f"column '{title}'")
+        raise BadInput(f"'{to}' has no unit.", where=f"column '{title}'", next_step="Leave the unit out.")
     if unit:
         units.unit_named(unit, words.settings[to].dimension)
     return Column(title=title, to=to, unit=unit)
@@ -164,6 +167,16 @@ def settled(
     return columns.model_copy(update={"columns": tuple(found.values())})
 
 
+def refuse_meaningless(columns: Columns, where: str) -> None:
+    """Raise BadInput when no title means anything: the file is another one than somebody thinks."""
+    if all(c.to == IGNORED for c in columns.columns):
+        titles = ", ".join(f"'{c.title[:40]}'" for c in columns.columns[:5])
+        raise BadInput(
+            f"no title in its first row means anything here ({titles}).", where=where,
+            next_step="The first row must hold the titles. Say what one means: --map 'TITLE=FACT'.",
+        )  # fmt: skip
+
+
 def _titled(title: str, found: Mapping[str, Column]) -> str:
     same = [k for k in found if k.casefold() == title.casefold()]
     if not same:
@@ -184,8 +197,11 @@ def remembered(library: Library, titles: Sequence[str]) -> Columns | None:
 
 
 def remember(library: Library, titles: Sequence[str], columns: Columns) -> None:
-    """Remember how a sheet with these titles is read."""
+    """Remember how a sheet with these titles is read: a person has said that it is right."""
     header = _header(titles)
+    columns = columns.model_copy(
+        update={"columns": tuple(c.model_copy(update={"sure": True}) for c in columns.columns)}
+    )
 
     def work(conn: Connection, change: int) -> None:
         conn.execute(delete(t.mappings).where(t.mappings.c.header == header))

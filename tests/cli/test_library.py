@@ -125,6 +125,28 @@ def test_a_sheet_is_shown_before_it_is_taken_in_and_its_columns_are_remembered(d
     assert "2 taken in" in said
 
 
+def test_every_row_that_cannot_be_used_is_named_where_it_is_kept_in_a_file(do: Do, tmp_path: Path) -> None:
+    sheet = tmp_path / "scrap.csv"
+    sheet.write_text("part,cure time (min)\n" + "".join(f"p{i},soft\n" for i in range(60)))
+    code, said = do("import", str(sheet), "--yes")
+    assert code == 2
+    assert [f"row {n}: " in said for n in range(2, 62)] == [True] * 60
+
+
+def test_what_is_missing_in_a_sheet_and_what_is_remembered_of_it_is_said(do: Do, tmp_path: Path) -> None:
+    sheet = tmp_path / "scrap.csv"
+    sheet.write_text("part;Dicke\nring;1,5\n")
+    said = do("import", str(sheet), "--dry-run")[1]
+    assert "No column says what is wrong: --map 'TITLE=defect'" in said
+    assert "1 left out; --map" in said
+    options = ("--map", "Dicke=rubber thickness", "--unit", "Dicke=in", "--every", "defect=mold.voids")
+    do("import", str(sheet), *options, "--decimal-comma", "--dates", "dmy", "--yes")
+    said = do("import", str(sheet), "--dry-run")[1]
+    for part in ("Dicke -> rubber thickness in in", "in every row: defect = mold.voids", "1,5 is", "day, month, year"):
+        assert part in said
+    assert "1,5 is" not in do("import", str(sheet), "--decimal-point", "--dry-run")[1]
+
+
 def test_a_copy_is_taken_and_put_back(do: Do, tmp_path: Path) -> None:
     name = add(do)
     do("backup", str(tmp_path / "copy.db"))

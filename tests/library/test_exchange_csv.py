@@ -15,7 +15,7 @@ from diagnose.library.amounts import amount
 from diagnose.library.csv_text import harmless, read_sheet, unquoted, write_sheet
 from diagnose.library.exchange_csv import read_rows, write_rows
 from diagnose.library.kept import Kept
-from diagnose.library.mapping import Columns, guess
+from diagnose.library.mapping import Columns, guess, refuse_meaningless, settled
 from diagnose.rulebase.load import RuleBase
 from tests.library.invented import TEXT, a_case
 
@@ -209,3 +209,76 @@ def test_a_name_that_several_stages_use_is_asked_for_until_the_stage_is_said(tmp
     assert "mold.visible-seam or wax.visible-seam" in error.message()
     (kept,) = good(rows(tmp_path, base, "stage,defect,part\nmold,visible-seam,ring\n"))
     assert kept.defect == "mold.visible-seam"
+
+
+def test_titles_that_are_there_twice_or_missing_shift_no_cell(tmp_path: Path, base: RuleBase) -> None:
+    text = "part,notes,Notes,defect,,cure time (min)\nring,first,second,mold.soft-core,x,45\n"
+    path = tmp_path / "sheet.csv"
+    path.write_text(text)
+    sheet = read_sheet(path)
+    assert sheet.titles == ("part", "notes", "Notes (2)", "defect", "column 5", "cure time (min)")
+    columns = settled(guess(sheet.titles, base), [("Notes (2)", "outcome")], [], base)
+    (kept,) = good(list(read_rows(sheet, columns, base)))
+    assert (kept.part, kept.notes, kept.defect, kept.trials[0].outcome) == (
+        "ring", "first", "mold.soft-core", "second",
+    )  # fmt: skip
+    assert kept.settings["cure time"].value == 2700.0
+
+
+def test_a_quotation_mark_that_is_never_closed_swallows_no_row_in_silence(tmp_path: Path, base: RuleBase) -> None:
+    text = (
+        'part,notes\nring,good\nbell,"a note\nfern,b\nleaf,"c"\nclip,"two\nlines"\n'
+        'rod,3/8" thick\nbar,"5" long"\nlast,"open\nlost,x\n'
+    )
+    found = rows(tmp_path, base, text)
+    assert [k.part for _, k in found if isinstance(k, Kept)] == ["ring", "clip", "rod", "bar"]
+    bad = {where: error.message() for where, error in found if isinstance(error, BadInput)}
+    assert list(bad) == ["row 3", "row 7"]
+    assert "lines 3 to 5" in bad["row 3"]
+    assert "lines 10 to 11" in bad["row 7"]
+
+
+def test_one_wrong_date_makes_no_other_doubtful(tmp_path: Path, base: RuleBase) -> None:
+    found = rows(tmp_path, base, "date,part\n31.12.2025,a\n32.13.2025,b\n01.02.2026,c\n2026-02-31,d\n")
+    assert [k.date for _, k in found if isinstance(k, Kept)] == ["2025-12-31", "2026-02-01"]
+    wrong = [error.message() for _, error in found if isinstance(error, BadInput)]
+    assert wrong == [f"date: there is no day '{day}'. Write 2026-11-25." for day in ("32.13.2025", "2026-02-31")]
+
+
+def test_where_dates_of_both_orders_stand_only_those_that_can_be_two_are_asked_for(
+    tmp_path: Path, base: RuleBase
+) -> None:
+    found = rows(tmp_path, base, "date,part\n31.12.2025,a\n12.31.2025,b\n05.05.2026,c\n01.02.2026,d\n")
+    assert [k.date for _, k in found if isinstance(k, Kept)] == ["2025-12-31", "2025-12-31", "2026-05-05"]
+    assert "--dates" in found[3][1].message()  # type: ignore[union-attr]
+    found = rows(tmp_path, base, "date,part\n12.31.2025,b\n", dates="dmy")
+    assert "It is one with --dates mdy." in found[0][1].message()  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("cell", ["2026-13", "2026-00", "1.2.202"])
+def test_a_month_or_year_that_is_none_is_refused(tmp_path: Path, base: RuleBase, cell: str) -> None:
+    ((_, error),) = rows(tmp_path, base, f"date,part\n{cell},x\n")
+    assert isinstance(error, BadInput)
+
+
+def test_a_bare_number_is_told_how_the_column_gets_its_unit(tmp_path: Path, base: RuleBase) -> None:
+    ((_, error),) = rows(tmp_path, base, "part,platen temp\nring,307\n")
+    assert isinstance(error, BadInput)
+    assert "--unit 'platen temp=UNIT'" in error.message()
+
+
+def test_a_result_that_is_none_is_told_by_its_column_and_can_be_translated(tmp_path: Path, base: RuleBase) -> None:
+    text = "part,trial,result\nring,longer cure,gut\n"
+    ((_, error),) = rows(tmp_path, base, text)
+    assert isinstance(error, BadInput)
+    assert error.message().startswith("result: 'gut' is no result. Results: cured, better, same, worse.")
+    (kept,) = good(rows(tmp_path, base, text, values={"gut": "cured"}))
+    assert kept.trials[0].result == "cured"
+
+
+def test_a_sheet_of_which_no_title_means_anything_is_refused_as_a_whole(tmp_path: Path, base: RuleBase) -> None:
+    path = tmp_path / "scan.csv"
+    path.write_bytes(b"%PDF-1.4\n1 0 obj\n<< /Type /Catalog >>\nendobj\n")
+    columns = guess(read_sheet(path).titles, base)
+    with pytest.raises(BadInput, match=r"scan\.csv: no title in its first row means anything here \('%PDF-1\.4'\)"):
+        refuse_meaningless(columns, str(path))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -131,3 +132,20 @@ def test_cases_of_another_shop_are_marked_as_such(library: Library) -> None:
 def test_a_file_that_is_not_there_is_named(tmp_path: Path) -> None:
     with pytest.raises(BadInput, match="cannot be read"):
         list(lines_of(tmp_path / "none.jsonl"))
+
+
+def test_an_import_that_is_stopped_keeps_what_was_written_and_goes_on_later(
+    library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("diagnose.library.lines.FIRST_PART", 2)
+    monkeypatch.setattr("diagnose.library.lines.PART", 2)
+    given = lines([a_case(part=str(i)) for i in range(6)])
+
+    def until_stopped() -> Iterator[bytes]:
+        yield from given[:5]
+        raise KeyboardInterrupt
+
+    report = Intake(library, Manner()).take(numbered(until_stopped()))
+    assert (report.taken, report.stopped, len(library.names())) == (4, True, 4)
+    report = take(library, given)
+    assert (report.taken, len(report.same), report.stopped) == (2, 4, False)

@@ -91,3 +91,11 @@ def test_a_title_that_can_mean_several_things_is_left_for_a_person(base: RuleBas
     assert not found["Vacuum"].sure
     assert found["Wall thickness"].to == "thinnest section"
     assert found["Alloy"].to == "-"
+
+
+def test_what_a_person_agreed_to_is_no_guess_the_next_time(library: Library, base: RuleBase) -> None:
+    columns = guess(("platen temp (F)",), base)
+    remember(library, ("platen temp (F)",), columns)
+    again = remembered(library, ("platen temp (F)",))
+    assert again is not None
+    assert again.columns == (columns.columns[0].model_copy(update={"sure": True}),)

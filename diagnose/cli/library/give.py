@@ -20,9 +20,7 @@ FORMS = ("jsonl", "yaml", "csv")
 @click.command("export")
 @click.argument("to", type=click.Path())
 @click.option("--as", "form", type=click.Choice(FORMS), help="Else by the ending of TO; a folder holds case files.")
-@click.option(
-    "--anonymous", is_flag=True, help="Without initials, part names, words written freely, photos, cost and days."
-)
+@click.option("--anonymous", is_flag=True, help="Without initials, part names, free text, photos, cost and days.")
 @click.argument("words", nargs=-1)
 @filters
 @click.pass_obj

@@ -20,6 +20,10 @@ if TYPE_CHECKING:
 
 SHEETS = (".csv", ".tsv", ".txt")
 SHOWN = 20
+NOTHING = "Nothing was taken in."
+STOPPED = 130
+"""The exit code after Ctrl-C."""
+BETWEEN = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 COMMON = (
     click.option("--dry-run", is_flag=True, help="Only show what would come in."),
     click.option("--again", is_flag=True, help="Take cases in even when the same is there already."),
@@ -42,15 +46,17 @@ def manners(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.option("--value", "values", multiple=True, metavar="'CELL=MEANING'", help="What a word of your shop means.")
 @click.option("--every", multiple=True, metavar="'NAME=VALUE'", help="What holds for every row.")
 @click.option("--dates", type=click.Choice(("dmy", "mdy", "ymd")), help="The order of day, month and year.")
-@click.option("--decimal-comma", is_flag=True, help="1,5 is one and a half, 1.500 fifteen hundred.")
+@click.option(
+    "--decimal-comma/--decimal-point", default=None, help="With a comma 1,5 is one and a half, 1.500 fifteen hundred."
+)
 @click.option("--delimiter", default="", help="Between cells; found out unless said.")
 @click.option("--yes", is_flag=True, help="The columns are right; ask nothing.")
 @manners
 @click.pass_obj
 def import_command(
     given: dict[str, str], /, files: tuple[str, ...], meanings: tuple[str, ...], unit_of: tuple[str, ...],
-    values: tuple[str, ...], every: tuple[str, ...], dates: str | None, decimal_comma: bool, delimiter: str, yes: bool,
-    dry_run: bool, again: bool, update: bool, shop: str,
+    values: tuple[str, ...], every: tuple[str, ...], dates: str | None, decimal_comma: bool | None, delimiter: str,
+    yes: bool, dry_run: bool, again: bool, update: bool, shop: str,
 ) -> int:  # fmt: skip
     """Take cases in from JSON Lines, case files (or a folder of them), or a shop's spreadsheet (CSV).
 
@@ -65,6 +71,8 @@ def import_command(
     manner = Manner(dry=dry_run, again=again, update=update, shop=shop)
     code = 0
     for file in files:
+        if code == STOPPED:
+            break
         if Path(file).suffix.lower() not in SHEETS:
             code = max(code, _report(file, _take(library, manner, _read(file, base)), dry_run))
             continue
@@ -73,7 +81,7 @@ def import_command(
         more = {
             "values": {**columns.values, **{k.casefold(): v for k, v in pairs(values)}},
             "every": {**columns.every, **dict(pairs(every))}, "dates": dates or columns.dates,
-            "comma": decimal_comma or columns.comma,
+            "comma": columns.comma if decimal_comma is None else decimal_comma,
         }  # fmt: skip
         columns = columns.model_copy(update=more)
         code = max(code, _sheet(library, sheet, columns, base, manner, yes or known))
@@ -94,10 +102,12 @@ def _columns(
     library: Library, sheet: Sheet, base: RuleBase, meanings: list[tuple[str, str]], unit_of: list[tuple[str, str]]
 ) -> tuple[Columns, bool]:
     """Return how a sheet is read, and whether a person has said so before."""
-    from diagnose.library.mapping import guess, remembered, settled
+    from diagnose.library.mapping import guess, refuse_meaningless, remembered, settled
 
     before = remembered(library, sheet.titles)
-    return settled(before or guess(sheet.titles, base), meanings, unit_of, base), before is not None
+    columns = settled(before or guess(sheet.titles, base), meanings, unit_of, base)
+    refuse_meaningless(columns, sheet.where)
+    return columns, before is not None
 
 
 def _sheet(library: Library, sheet: Sheet, columns: Columns, base: RuleBase, manner: Manner, sure: bool) -> int:
@@ -113,26 +123,47 @@ def _sheet(library: Library, sheet: Sheet, columns: Columns, base: RuleBase, man
     if not sure or manner.dry:
         dry = _take(library, replace(manner, dry=True), read_rows(sheet, columns, base))
         code = _report(sheet.where, dry, True)
-        if manner.dry:
+        if manner.dry or dry.stopped:
             return code
         if not sys.stdin.isatty():
-            click.echo("Nothing was taken in. Say --yes when the columns are right, or --map 'TITLE=FACT'.")
+            click.echo(f"{NOTHING} Say --yes when the columns are right, or --map 'TITLE=FACT'.")
             return 2
-        if not click.confirm("Are the columns right? Take them in"):
-            click.echo("Nothing was taken in.")
+        try:
+            right = click.confirm("Are the columns right, and shall these cases be taken in?")
+        except click.Abort:
+            click.echo(f"\n{NOTHING}")
+            raise
+        if not right:
+            click.echo(f"{NOTHING} --map 'TITLE=FACT' says what a column means, --unit 'TITLE=UNIT' its unit.")
             return 0
     report = _take(library, manner, read_rows(sheet, columns, base))
-    remember(library, sheet.titles, columns)
+    if not report.stopped:
+        remember(library, sheet.titles, columns)
     return _report(sheet.where, report, False)
 
 
 def _meanings(sheet: Sheet, columns: Columns) -> Iterator[str]:
-    yield f"{sheet.where}: {len(sheet.rows)} rows, {sheet.encoding}, cells between {sheet.delimiter!r}"
+    from diagnose.library.mapping import IGNORED
+
+    between = BETWEEN.get(sheet.delimiter, repr(sheet.delimiter))
+    rows = len(sheet.rows) + len(sheet.broken)
+    yield f"{sheet.where}: {rows} row{'s' * (rows != 1)}, {sheet.encoding}, {between} between the cells"
     for i, column in enumerate(columns.columns):
         sample = next((cells[i] for _, cells in sheet.rows if i < len(cells) and cells[i]), "")
-        meaning = "left out" if column.to == "-" else column.to + (f" in {column.unit}" if column.unit else "")
-        doubt = "" if column.sure or column.to == "-" else "   (a guess)"
-        yield f"  {column.title} -> {meaning}{doubt}   e.g. {sample[:40]}"
+        meaning = "left out" if column.to == IGNORED else column.to + (f" in {column.unit}" if column.unit else "")
+        doubt = "" if column.sure or column.to == IGNORED else "   (a guess)"
+        yield f"  {column.title} -> {meaning}{doubt}" + (f"   e.g. {sample[:40]}" if sample else "")
+    yield from (f"  in every row: {name} = {value}" for name, value in columns.every.items())
+    yield from (f"  '{cell}' means {meaning}" for cell, meaning in columns.values.items())
+    if columns.dates:
+        yield f"  dates: {', '.join({'d': 'day', 'm': 'month', 'y': 'year'}[letter] for letter in columns.dates)}"
+    if columns.comma:
+        yield "  1,5 is one and a half, 1.500 fifteen hundred (--decimal-point for the other way)"
+    left = sum(c.to == IGNORED for c in columns.columns)
+    if left:
+        yield f"{left} left out; --map 'TITLE=FACT' says what a column means."
+    if "defect" not in (*columns.every, *(c.to for c in columns.columns)):
+        yield "No column says what is wrong: --map 'TITLE=defect', or --every 'defect=ID' for all rows."
 
 
 def _take(library: Library, manner: Manner, read: Iterable[Read]) -> Report:
@@ -160,7 +191,7 @@ def _progress() -> Iterator[Callable[[int], None] | None]:
 
 
 def _report(what: str, report: Report, dry: bool) -> int:
-    """Say what came in and what did not; 0 when all could be read, 2 when something could not."""
+    """Say what came in and what did not; 0 when all could be read, 2 when something could not, 130 when stopped."""
     from diagnose.model.clean import clean
 
     click.echo(clean(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}"))
@@ -173,10 +204,17 @@ def _report(what: str, report: Report, dry: bool) -> int:
             click.echo(clean(f"{where}: {words} {name}"))
         if len(items) > SHOWN:
             click.echo(f"... and {len(items) - SHOWN} more like that")
-    for where, message in report.faults[:SHOWN]:
-        sys.stderr.write(clean(f"{what}, {where}: {message}", keep_lines=True) + "\n")
-    if len(report.faults) > SHOWN:
-        sys.stderr.write(f"... and {len(report.faults) - SHOWN} more that cannot be used\n")
+    few = SHOWN if sys.stderr.isatty() else len(report.faults)
+    for where, message in report.faults[:few]:
+        at = where if where.startswith(what) else f"{what}, {where}"
+        sys.stderr.write(clean(f"{at}: {message}", keep_lines=True) + "\n")
+    if len(report.faults) > few:
+        sys.stderr.write(f"... and {len(report.faults) - few} more that cannot be used; 2> FILE writes all of them\n")
+    if report.stopped:
+        kept = not dry and (report.taken or report.updated)
+        hint = "`diagnose library undo` takes out what came in; the same command again takes in the rest."
+        click.echo(f"Stopped before the end. {hint if kept else NOTHING}")
+        return STOPPED
     return 2 if report.faults else 0
 
 
