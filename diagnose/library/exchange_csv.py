@@ -30,7 +30,8 @@ _WORDS_ALIKE = 70.0
 def read_rows(sheet: Sheet, columns: Columns, base: RuleBase) -> Iterator[Read]:
     """Yield the case of each row with its row number, or everything that is wrong with the row."""
     rows = RowReader(sheet, columns, base)
-    for number, cells in sorted((*sheet.rows, *sheet.broken), key=lambda row: row[0]):
+    both: list[tuple[int, tuple[str, ...] | BadInput]] = [*sheet.rows, *sheet.broken]
+    for number, cells in sorted(both, key=lambda row: row[0]):
         try:
             yield f"row {number}", cells if isinstance(cells, BadInput) else rows.read(cells)
         except BadInput as error:
@@ -184,7 +185,7 @@ def _day(parts: re.Match[str], order: str) -> str:
 def _order(sheet: Sheet, columns: Columns) -> str:
     """Return the order of day and month that the dates of a sheet show, or nothing when they never or both ways do."""
     where = [i for i, c in enumerate(columns.columns) if c.to == "date"]
-    found = set()
+    found: set[str] = set()
     for _, cells in sheet.rows:
         for i in where:
             parts = _DAY.match(cells[i]) if i < len(cells) else None
