@@ -64,7 +64,9 @@ def mixture_density(shares: Sequence[float], densities: Sequence[float]) -> floa
             raise OutOfRange(f"a share of {share:g} is not between 0 and 1.", next_step="Check the composition.")
         if not (density > 0.0 and isfinite(density)):
             raise OutOfRange(
-                f"a density of {density:g} kg/m3 is not above zero.", next_step="Check the density and its unit."
+                "a density of {alloy density:kg/m3} is not above zero.",
+                {"alloy density": density},
+                next_step="Check the density and its unit.",
             )
     total = fsum(shares)
     if abs(total - 1.0) > SHARES_MUST_SUM_WITHIN:
@@ -181,7 +183,9 @@ def addition_for_fineness(mass: float, fineness: float, wanted: float, addition:
     0.1
     """
     if not (mass > 0.0 and isfinite(mass)):
-        raise OutOfRange(f"a stock of {mass:g} kg is not above zero.", next_step="Weigh the stock.")
+        raise OutOfRange(
+            "a stock of {stock weight:kg} is not above zero.", {"stock weight": mass}, next_step="Weigh the stock."
+        )
     _check_fineness("the fineness of the stock", fineness)
     _check_fineness("the fineness wanted", wanted, lowest_allowed=False)
     _check_fineness("the fineness of the addition", addition)

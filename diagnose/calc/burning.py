@@ -150,7 +150,8 @@ def vent_area(flow: float, height: float, inside: float, outside: float) -> floa
     within("the kiln temperature", inside, 250.0, 1600.0, "K")
     if inside < outside + 20.0:
         raise OutOfRange(
-            f"a kiln at {inside - 273.15:.0f} °C draws no air into a room of {outside - 273.15:.0f} °C.",
+            "a kiln at {kiln:K} draws no air into a room of {room:K}.",
+            {"kiln": inside, "room": outside},
             next_step="Check both temperatures: the kiln must be the hotter one.",
         )
     cold, hot = (101325.0 * AIR_MOLAR_MASS / (GAS_CONSTANT * t) for t in (outside, inside))

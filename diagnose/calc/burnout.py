@@ -39,14 +39,14 @@ class BurnoutLimits:
         if list(order) != sorted(order):
             raise OutOfRange(
                 "loading, draining, gentle heating, drying and top do not follow each other upwards: "
-                + ", ".join(f"{t - 273.15:.0f}" for t in order)
-                + " °C.",
+                "{loading:K}, {drain:K}, {gentle:K}, {dry:K}, {top:K}.",
+                dict(zip(("loading", "drain", "gentle", "dry", "top"), order, strict=True)),
                 next_step="A mold that may not get hotter than it dries cannot be burned out.",
             )
         if self.top > self.ceiling:
             raise OutOfRange(
-                f"a top of {self.top - 273.15:.0f} °C is over the ceiling of this mold, "
-                f"{self.ceiling - 273.15:.0f} °C.",
+                "a top of {top:K} is over the ceiling of this mold, {ceiling:K}.",
+                {"top": self.top, "ceiling": self.ceiling},
                 next_step="Stay under the ceiling; a dirty mold needs time and air, not heat.",
             )
 
@@ -192,7 +192,8 @@ def plan_burnout(mold: Mold, limits: BurnoutLimits, dose: float, pour: float | N
         return Schedule(limits.loading, steps)
     if pour > limits.top:
         raise OutOfRange(
-            f"a pour at {pour - 273.15:.0f} °C is over the top of the burnout, {limits.top - 273.15:.0f} °C.",
+            "a pour at {pour:K} is over the top of the burnout, {top:K}.",
+            {"pour": pour, "top": limits.top},
             next_step="Pour colder, or use a mold that stands more.",
         )
     ending = Schedule(limits.loading, (*steps, Step(pour, 0.0, quick)))

@@ -49,7 +49,8 @@ def metal_for_wax(wax_mass: float, wax_density: float, metal_density: float) -> 
         _check_above_zero(name, value)
     if metal_density <= wax_density:
         raise OutOfRange(
-            f"a metal of {metal_density:g} kg/m3 is not denser than the wax, {wax_density:g} kg/m3.",
+            "a metal of {metal density:kg/m3} is not denser than the wax, {wax density:kg/m3}.",
+            {"metal density": metal_density, "wax density": wax_density},
             next_step="Check whether the two densities were exchanged.",
         )
     return wax_mass * metal_density / wax_density
@@ -88,7 +89,9 @@ def charge_mass(tree: float, button: float, allowance: float) -> float:
     """
     _check_above_zero("metal for the tree", tree)
     if not (button >= 0.0 and isfinite(button)):
-        raise OutOfRange(f"a button of {button:g} kg is below zero.", next_step="Weigh the button.")
+        raise OutOfRange(
+            "a button of {button weight:kg} is below zero.", {"button weight": button}, next_step="Weigh the button."
+        )
     if not 0.0 <= allowance < 0.2:
         raise OutOfRange(
             f"a loss allowance of {allowance:.0%} is not from 0 to under 20 %.",

@@ -108,5 +108,5 @@ def time_ratio(modulus: float, other: float) -> float:
     >>> round(time_ratio(0.0012, 0.0010), 2)
     1.44
     """
-    require_positive(modulus=modulus, other_modulus=other)
+    require_positive("m", modulus=modulus, other_modulus=other)
     return (modulus / other) ** 2

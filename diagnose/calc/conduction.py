@@ -235,7 +235,8 @@ def heating_time(
     share = (surroundings - target) / step if step else 2.0
     if not 0.0 < share < 1.0:
         raise OutOfRange(
-            f"the middle goes from {start:g} K towards {surroundings:g} K and never passes {target:g} K.",
+            "the middle goes from {start:K} towards {surroundings:K} and never passes {target:K}.",
+            {"start": start, "surroundings": surroundings, "target": target},
             next_step="Ask for a temperature in between.",
         )
     return fourier_at_share(share, 0.0, biot) * half_thickness**2 / diffusivity

@@ -38,7 +38,7 @@ class Press:
         within("the bottom platen's temperature", self.bottom, COLDEST, HOTTEST, "K")
         within("the top platen's temperature", self.top, COLDEST, HOTTEST, "K")
         within("the platens' recovery time", self.recovery, 0.0, LONGEST, "s")
-        within("the platens' sag", self.sag, 0.0, 300.0, "K")
+        within("the platens' sag", self.sag, 0.0, 300.0, "K change")
 
     @property
     def mean(self) -> float:

@@ -76,7 +76,8 @@ def needed_time(
             return time - step
         time = max(time - step, 0.25 * time)
     raise OutOfRange(
-        f"platens at a mean of {press.mean - 273.15:.0f} °C would need more than 100 hours for this cure.",
+        "platens at a mean of {platens:K} would need more than 100 hours for this cure.",
+        {"platens": press.mean},
         next_step="Raise the platen temperature, or check the thickness and the wanted cure.",
     )
 
@@ -263,7 +264,8 @@ def middle_warm_time(slab: Slab, start: float, press: Press, share: float = 0.9)
     within("the share of the way", share, 0.05, 0.999)
     if press.mean <= start:
         raise OutOfRange(
-            f"platens at {press.mean:g} K do not warm a block that starts at {start:g} K.",
+            "platens at {platens:K} do not warm a block that starts at {start:K}.",
+            {"platens": press.mean, "start": start},
             next_step="Check the platen temperature and the starting temperature.",
         )
     wanted = start + share * (press.mean - start)

@@ -80,7 +80,8 @@ def mold_mass_ratio(mold: float, powder: float) -> float:
     ratio = mold / powder
     if not 0.9 <= ratio <= 1.7:
         raise OutOfRange(
-            f"a mold of {mold * 1000:.0f} g from {powder * 1000:.0f} g of powder cannot be.",
+            "a mold of {mold:kg} from {powder:kg} of powder cannot be.",
+            {"mold": mold, "powder": powder},
             next_step="Check the three weights; the wax does not count, and the base is off each time.",
         )
     return ratio

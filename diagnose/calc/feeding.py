@@ -38,7 +38,7 @@ def rod_for_modulus(modulus: float) -> float:
     >>> round(rod_for_modulus(1.2 * 0.012 / 4) * 1e3, 3)
     14.4
     """
-    require_positive(modulus=modulus)
+    require_positive("m", modulus=modulus)
     return 4.0 * modulus
 
 
@@ -109,11 +109,12 @@ def button_height_for_modulus(diameter: float, modulus: float) -> float:
     >>> round(button_height_for_modulus(0.025, 0.25 / 90) * 1e3, 6)
     10.0
     """
-    require_positive(diameter=diameter, modulus=modulus)
+    require_positive("m", diameter=diameter, modulus=modulus)
     if diameter <= 4.0 * modulus:
         raise OutOfRange(
-            f"a button {diameter * 1e3:g} mm across never reaches a modulus of {modulus * 1e3:.2f} mm, however high.",
-            next_step=f"Use a pouring basin wider than {4e3 * modulus:.1f} mm, or a thinner trunk.",
+            "a button {button diameter:m} across never reaches a modulus of {button modulus:m}, however high.",
+            {"button diameter": diameter, "button modulus": modulus, "least button diameter": 4.0 * modulus},
+            next_step="Use a pouring basin wider than {least button diameter:m}, or a thinner trunk.",
         )
     return 2.0 * diameter * modulus / (diameter - 4.0 * modulus)
 
@@ -267,7 +268,7 @@ def junction_circle(wall: float, gate: float) -> float:
     >>> junction_circle(2.0, 2.0)
     2.5
     """
-    require_positive(wall=wall, gate=gate)
+    require_positive("m", wall=wall, gate=gate)
     return gate if gate > 2.0 * wall else wall + gate**2 / (4.0 * wall)
 
 
@@ -376,7 +377,7 @@ def first_break(moduli: dict[str, float]) -> tuple[str, str] | None:
     if len(links) < 2:
         raise OutOfRange("one section alone has no freezing order.", next_step="Record the next section too.")
     for name, modulus in links:
-        require_positive(**{f"modulus_of_the_{name}": modulus})
+        require_positive("m", **{f"modulus_of_the_{name}": modulus})
     for (fed, small), (feeder, large) in pairwise(links):
         if large <= small:
             return feeder, fed

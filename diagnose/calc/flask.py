@@ -71,7 +71,8 @@ def room_for_slurry(diameter: float, height: float, wax: float) -> float:
     whole = pi / 4.0 * diameter**2 * height
     if not 0.0 <= wax < 0.5 * whole:
         raise OutOfRange(
-            f"a tree of {wax * 1e6:.0f} ml does not fit a flask of {whole * 1e6:.0f} ml.",
+            "a tree of {tree:m3} does not fit a flask of {flask:m3}.",
+            {"tree": wax, "flask": whole},
             next_step="Check the weight of the wax and the size of the flask.",
         )
     return whole - wax

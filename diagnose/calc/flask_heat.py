@@ -257,8 +257,8 @@ def ramp_limit(mold: Mold, lag: float) -> float:
     >>> round(ramp_limit(mold, ramp_lag(mold, 0.05)), 9)
     0.05
     """
-    above_zero("the lag allowed", lag, "K")
-    within("the lag allowed", lag, 0.0, 500.0, "K")
+    above_zero("the lag allowed", lag, "K change")
+    within("the lag allowed", lag, 0.0, 500.0, "K change")
     return lag * 4.0 * mold.diffusivity / (mold.radius**2 * _ends_factor(mold))
 
 

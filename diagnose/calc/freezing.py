@@ -78,7 +78,8 @@ def freezing_constant(
             raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")
     if not freezing - mold >= 20.0:
         raise OutOfRange(
-            f"a mold at {mold:.0f} K is not at least 20 K colder than metal freezing at {freezing:.0f} K.",
+            "a mold at {mold:K} is not at least {least:K change} colder than metal freezing at {freezing:K}.",
+            {"mold": mold, "least": 20.0, "freezing": freezing},
             next_step="Check the flask temperature and the alloy.",
         )
     return (
@@ -123,7 +124,8 @@ def effective_freezing(liquidus: float, end: float) -> float:
     """
     if not (end > 0.0 and 0.0 <= liquidus - end <= 250.0):
         raise OutOfRange(
-            f"freezing from {liquidus:.0f} K to {end:.0f} K is not a range of 0 to 250 K.",
+            "freezing from {liquidus:K} to {end:K} is not a range of at most {most:K change}.",
+            {"liquidus": liquidus, "end": end, "most": 250.0},
             next_step="Fully melted must lie above fully solid.",
         )
     return end + (liquidus - end) / 5.0
@@ -188,5 +190,9 @@ def sheet_modulus(thickness: float) -> float:
     0.0005
     """
     if not (thickness > 0.0 and isfinite(thickness)):
-        raise OutOfRange(f"a thickness of {thickness:g} m is not above zero.", next_step="Measure the section.")
+        raise OutOfRange(
+            "a thickness of {thickness:m} is not above zero.",
+            {"thickness": thickness},
+            next_step="Measure the section.",
+        )
     return thickness / 2.0

@@ -45,10 +45,11 @@ def gas_volume(mass: float, molar_mass: float, temperature: float, pressure: flo
     22.414
     """
     if not (mass >= 0.0 and isfinite(mass)):
-        raise OutOfRange(f"a mass of {mass:g} kg of gas is below zero.", next_step="Check the mass.")
+        raise OutOfRange("a mass of {mass:kg} of gas is below zero.", {"mass": mass}, next_step="Check the mass.")
     if not (molar_mass > 0.0 and temperature > 0.0 and pressure > 0.0):
         raise OutOfRange(
-            f"molar mass {molar_mass:g}, {temperature:g} K and {pressure:g} Pa must be above zero.",
+            "molar mass {molar mass:kg/mol}, {temperature:K} and {pressure:Pa} must be above zero.",
+            {"molar mass": molar_mass, "temperature": temperature, "pressure": pressure},
             next_step="Check all three; temperatures count from absolute zero.",
         )
     return mass * GAS_CONSTANT * temperature / (molar_mass * pressure)

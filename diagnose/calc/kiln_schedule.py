@@ -185,7 +185,8 @@ def steepest(schedule: Schedule, low: float, high: float, rising: bool = False) 
     """
     if not low < high:
         raise OutOfRange(
-            f"a band from {low:g} to {high:g} K is none.",
+            "a band from {low:K} to {high:K} is none.",
+            {"low": low, "high": high},
             next_step="Check the two ends: the first must be the colder one.",
         )
     crossing = [leg for leg in schedule.legs() if min(leg.start, leg.end) < high and max(leg.start, leg.end) > low]

@@ -122,7 +122,8 @@ def activation_energy(factor: float, cooler: float, hotter: float) -> float:
     within("the hotter temperature", hotter, COLDEST, HOTTEST, "K")
     if factor <= 1.0 or hotter <= cooler:
         raise OutOfRange(
-            f"a factor of {factor:g} from {cooler:g} K to {hotter:g} K gives no activation energy.",
+            f"a factor of {factor:g} from {{cooler:K}} to {{hotter:K}} gives no activation energy.",
+            {"cooler": cooler, "hotter": hotter},
             next_step="Give the rate at the hotter temperature over the rate at the cooler one, above 1.",
         )
     return GAS_CONSTANT * log(factor) / (1.0 / cooler - 1.0 / hotter)
@@ -223,7 +224,8 @@ def state_of_cure(dose: float, scorch_time: float, nine_tenths_time: float) -> f
     within("the scorch time", scorch_time, 0.0, 1e7, "s")
     if nine_tenths_time <= scorch_time:
         raise OutOfRange(
-            f"nine tenths cured at {nine_tenths_time:g} s is not after the start of cure, {scorch_time:g} s.",
+            "nine tenths cured at {nine tenths:s} is not after the start of cure, {start:s}.",
+            {"nine tenths": nine_tenths_time, "start": scorch_time},
             next_step="Check the two times of the cure curve.",
         )
     if dose <= scorch_time:

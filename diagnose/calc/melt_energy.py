@@ -73,7 +73,8 @@ def heat_to_pour(
             raise OutOfRange(f"a {name} of {value:g} is not above zero.", next_step=f"Check the {name} and its unit.")
     if not 0.0 < start < melting <= pour:
         raise OutOfRange(
-            f"from {start:.0f} K over melting at {melting:.0f} K to {pour:.0f} K is not a way up.",
+            "from {start:K} over melting at {melting:K} to {pour:K} is not a way up.",
+            {"start": start, "melting": melting, "pour": pour},
             next_step="The pour must be at or above the temperature at which the metal is fully melted.",
         )
     return mass * (specific_heat * (melting - start) + latent_heat + liquid_specific_heat * (pour - melting))
@@ -114,7 +115,9 @@ def melt_time(heat: float, power: float, efficiency: float) -> float:
     """
     if not (heat > 0.0 and power > 0.0 and isfinite(heat) and isfinite(power)):
         raise OutOfRange(
-            f"heat of {heat:g} J at {power:g} W: both must be above zero.", next_step="Check the charge and the power."
+            "heat of {melting heat:J} at {melting power:W}: both must be above zero.",
+            {"melting heat": heat, "melting power": power},
+            next_step="Check the charge and the power.",
         )
     if not 0.0 < efficiency <= 1.0:
         raise OutOfRange(

@@ -47,7 +47,8 @@ def body(volume: float, cooling_area: float) -> float:
     require_positive(volume=volume, cooling_area=cooling_area)
     if cooling_area < 0.5 * (36.0 * pi * volume**2) ** (1.0 / 3.0):
         raise OutOfRange(
-            f"a volume of {volume:g} m3 cannot have a cooling surface of only {cooling_area:g} m2.",
+            "a volume of {volume:m3} cannot have a cooling surface of only {surface:m2}.",
+            {"volume": volume, "surface": cooling_area},
             next_step="Check the units of volume and surface.",
         )
     return volume / cooling_area
@@ -80,7 +81,7 @@ def plate(thickness: float) -> float:
     >>> plate(0.002)
     0.001
     """
-    require_positive(thickness=thickness)
+    require_positive("m", thickness=thickness)
     return thickness / 2.0
 
 
@@ -114,7 +115,7 @@ def bar(thickness: float, width: float) -> float:
     >>> bar(0.004, 0.004)
     0.001
     """
-    require_positive(thickness=thickness, width=width)
+    require_positive("m", thickness=thickness, width=width)
     return thickness * width / (2.0 * (thickness + width))
 
 
@@ -145,7 +146,7 @@ def rod(diameter: float) -> float:
     >>> rod(0.004)
     0.001
     """
-    require_positive(diameter=diameter)
+    require_positive("m", diameter=diameter)
     return diameter / 4.0
 
 
@@ -178,7 +179,7 @@ def cylinder(diameter: float, height: float) -> float:
     >>> round(cylinder(0.012, 0.012), 9)
     0.002
     """
-    require_positive(diameter=diameter, height=height)
+    require_positive("m", diameter=diameter, height=height)
     return diameter * height / (2.0 * diameter + 4.0 * height)
 
 
@@ -209,7 +210,7 @@ def sphere(diameter: float) -> float:
     >>> sphere(0.006)
     0.001
     """
-    require_positive(diameter=diameter)
+    require_positive("m", diameter=diameter)
     return diameter / 6.0
 
 
@@ -240,7 +241,7 @@ def box(length: float, width: float, height: float) -> float:
     >>> round(box(0.006, 0.006, 0.006), 9)
     0.001
     """
-    require_positive(length=length, width=width, height=height)
+    require_positive("m", length=length, width=width, height=height)
     return length * width * height / (2.0 * (length * width + width * height + height * length))
 
 
@@ -278,10 +279,11 @@ def tube(outer: float, wall: float, *, bore_cools: bool = True) -> float:
     >>> round(tube(0.020, 0.002, bore_cools=False), 9)
     0.0018
     """
-    require_positive(outer=outer, wall=wall)
+    require_positive("m", outer=outer, wall=wall)
     if wall > outer / 2.0:
         raise OutOfRange(
-            f"a wall of {wall * 1e3:g} mm does not fit in a tube of {outer * 1e3:g} mm.",
+            "a wall of {thinnest section:m} does not fit in a tube of {heaviest section:m}.",
+            {"thinnest section": wall, "heaviest section": outer},
             next_step="Check which of the two is the wall.",
         )
     return wall / 2.0 if bore_cools else wall * (outer - wall) / outer
@@ -319,10 +321,11 @@ def half_round(width: float, height: float) -> float:
     >>> round(half_round(0.004, 0.002) * 1e3, 4)
     0.611
     """
-    require_positive(width=width, height=height)
+    require_positive("m", width=width, height=height)
     if height > width / 2.0:
         raise OutOfRange(
-            f"a round front {height * 1e3:g} mm high on a back {width * 1e3:g} mm wide is more than half a circle.",
+            "a round front {part height:m} high on a back {part width:m} wide is more than half a circle.",
+            {"part height": height, "part width": width},
             next_step="Use the round rod or the bar instead.",
         )
     radius = (width**2 / 4.0 + height**2) / (2.0 * height)

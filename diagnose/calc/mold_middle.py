@@ -135,7 +135,7 @@ def soak_needed(schedule: Schedule, mold: Mold, tolerance: float) -> float:
     >>> soak_needed(Schedule(700.0, (Step(700.0, 0.0, 0.05),)), Mold(0.04, 2e-7), 10.0)
     0.0
     """
-    within("the tolerance", tolerance, 0.1, 100.0, "K")
+    within("the tolerance", tolerance, 0.1, 100.0, "K change")
     decay, weight = _modes(mold)
     last = schedule.steps[-1]
     state = np.zeros_like(decay)

@@ -103,7 +103,7 @@ def block_surface(length: float, width: float, thickness: float) -> float:
     >>> round(block_surface(0.05, 0.05, 0.025), 9)
     0.01
     """
-    require_positive(length=length, width=width, thickness=thickness)
+    require_positive("m", length=length, width=width, thickness=thickness)
     return 2.0 * (length * width + width * thickness + thickness * length)
 
 
@@ -180,7 +180,8 @@ def shot_interval(rise: float, recovery: float, allowed: float) -> float:
     require_positive(rise_per_shot=rise, recovery_time=recovery)
     if not allowed > 0.0:
         raise OutOfRange(
-            f"the room is {-allowed:.1f} K warmer than the mold may be.",
+            "the room is {excess:K change} warmer than the mold may be.",
+            {"excess": -allowed},
             next_step="Cool the room, or cool the molds between metal plates from a cool place.",
         )
     return rise * recovery / allowed

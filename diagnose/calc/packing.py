@@ -43,7 +43,8 @@ def overfill(frame_volume: float, rubber_volume: float, model_volume: float) -> 
     within("the rubber's volume", rubber_volume, 0.0, 1.0, "m3")
     if not 0.0 <= model_volume < frame_volume:
         raise OutOfRange(
-            f"a model of {model_volume * 1e6:.3g} cm3 does not go into {frame_volume * 1e6:.3g} cm3.",
+            "a model of {model volume:m3} does not go into {frame beside the model volume:m3}.",
+            {"model volume": model_volume, "frame beside the model volume": frame_volume},
             next_step="Check the model's mass and density and the frame's inner sizes.",
         )
     return (rubber_volume + model_volume) / frame_volume - 1.0
@@ -86,7 +87,7 @@ def heat_squeeze_out(volume_expansion: float, frame_expansion: float, warming: f
     """
     within("the rubber's volume expansion", volume_expansion, 0.0, 1e-3, "1/K")
     within("the frame's linear expansion", frame_expansion, 0.0, 1e-3, "1/K")
-    within("the warming", warming, 0.0, 300.0, "K")
+    within("the warming", warming, 0.0, 300.0, "K change")
     return (1.0 + volume_expansion * warming) / (1.0 + frame_expansion * warming) ** 3 - 1.0
 
 
@@ -127,7 +128,8 @@ def needed_rubber(frame_area: float, frame_depth: float, model_volume: float, pr
     volume = frame_area * (frame_depth + proud) - model_volume
     if model_volume < 0.0 or volume <= 0.0:
         raise OutOfRange(
-            f"a model of {model_volume * 1e6:.3g} cm3 leaves no room for rubber in this frame.",
+            "a model of {model volume:m3} leaves no room for rubber in this frame.",
+            {"model volume": model_volume},
             next_step="Check the model's mass and density and the frame's inner sizes.",
         )
     return volume

@@ -123,5 +123,5 @@ def trimmed_setting(set_value: float, mean_error: float, most_trim: float) -> fl
     430.15
     """
     within("the set value", set_value, COLDEST, HOTTEST, "K")
-    above_zero("the greatest trim", most_trim, "K")
+    above_zero("the greatest trim", most_trim, "K change")
     return set_value - mean_error if abs(mean_error) <= most_trim else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isfinite, sqrt
 
+from diagnose.calc.allowed_range import within
 from diagnose.errors import OutOfRange
 
 
@@ -41,9 +42,8 @@ def water_density(temperature: float) -> float:
     >>> round(water_density(293.15) / 1000, 3)
     0.998
     """
+    within("the water temperature", temperature, 273.15, 333.15, "K", "Let it come to room temperature.")
     t = temperature - 273.15
-    if not 0.0 <= t <= 60.0:
-        raise OutOfRange(f"water at {t:.0f} °C is not from 0 to 60 °C.", next_step="Let it come to room temperature.")
     above = (
         999.83952
         + 16.945176 * t
@@ -93,7 +93,8 @@ def density_by_weighing(in_air: float, in_water: float, water: float) -> float:
         _check_above_zero(name, value)
     if not in_water < in_air:
         raise OutOfRange(
-            f"a casting of {in_air * 1000:g} g in air cannot weigh {in_water * 1000:g} g in water.",
+            "a casting of {mass in air:kg} in air cannot weigh {mass in water:kg} in water.",
+            {"mass in air": in_air, "mass in water": in_water},
             next_step="Check whether the two were exchanged, and for bubbles and the wire.",
         )
     return in_air * water / (in_air - in_water)
@@ -138,7 +139,8 @@ def porosity(density: float, sound: float, error: float) -> float:
     share = 1.0 - density / sound
     if share < -error - 1e-12:
         raise OutOfRange(
-            f"the casting, {density:.0f} kg/m3, is denser than sound metal, {sound:.0f} kg/m3.",
+            "the casting, {casting density:kg/m3}, is denser than sound metal, {sound density:kg/m3}.",
+            {"casting density": density, "sound density": sound},
             next_step="Check the alloy, and weigh a hammered piece of the same melt for the sound density.",
         )
     if share > 0.5:
@@ -189,7 +191,8 @@ def open_porosity(in_air: float, in_water: float, in_water_soaked: float, water:
     density_by_weighing(in_air, in_water_soaked, water)
     if in_water_soaked < in_water:
         raise OutOfRange(
-            f"it reads {in_water_soaked * 1000:g} g after soaking, less than {in_water * 1000:g} g before.",
+            "it reads {mass in water after soak:kg} after soaking, less than {mass in water:kg} before.",
+            {"mass in water after soak": in_water_soaked, "mass in water": in_water},
             next_step="A bubble or the wire changed; weigh both again.",
         )
     return (in_water_soaked - in_water) / (in_air - in_water)
@@ -234,12 +237,14 @@ def weighing_error(balance_error: float, in_air: float, in_water: float) -> floa
     """
     if not (balance_error >= 0.0 and isfinite(balance_error)):
         raise OutOfRange(
-            f"a balance error of {balance_error:g} kg is below zero.",
+            "a balance error of {balance error:kg} is below zero.",
+            {"balance error": balance_error},
             next_step="Read it from the balance: its last digit.",
         )
     if not 0.0 < in_water < in_air:
         raise OutOfRange(
-            f"{in_water * 1000:g} g in water and {in_air * 1000:g} g in air do not go together.",
+            "{mass in water:kg} in water and {mass in air:kg} in air do not go together.",
+            {"mass in water": in_water, "mass in air": in_air},
             next_step="Weigh again: in water it weighs less, and more than nothing.",
         )
     return sqrt(2.0) * balance_error / (in_air - in_water)
@@ -283,7 +288,9 @@ def mass_for_error(balance_error: float, error: float, density: float, water: fl
     for name, value in (("balance error", balance_error), ("error", error), ("water density", water)):
         _check_above_zero(name, value)
     if not density > water:
-        raise OutOfRange(f"metal of {density:g} kg/m3 would float.", next_step="Check the density.")
+        raise OutOfRange(
+            "metal of {alloy density:kg/m3} would float.", {"alloy density": density}, next_step="Check the density."
+        )
     return sqrt(2.0) * balance_error * density / (error * water)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isfinite
 
+from diagnose.calc.allowed_range import within
 from diagnose.errors import OutOfRange
 
 STANDARD_GRAVITY = 9.80665  # m/s2, by definition
@@ -44,7 +45,8 @@ def gravity_head(density: float, height: float) -> float:
     _check_density(density)
     if not (height >= 0.0 and isfinite(height)):
         raise OutOfRange(
-            f"a metal height of {height:g} m is below zero.",
+            "a metal height of {metal head:m} is below zero.",
+            {"metal head": height},
             next_step="Measure from the metal's surface down to the piece.",
         )
     return density * STANDARD_GRAVITY * height
@@ -96,10 +98,13 @@ def spin_pressure(density: float, spin: float, surface: float, place: float) -> 
     """
     _check_density(density)
     if not (spin > 0.0 and isfinite(spin)):
-        raise OutOfRange(f"a spin of {spin:g} rad/s is not above zero.", next_step="Check the speed.")
+        raise OutOfRange(
+            "a spin of {spin speed:rad/s} is not above zero.", {"spin speed": spin}, next_step="Check the speed."
+        )
     if not (0.0 <= surface < place and isfinite(place)):
         raise OutOfRange(
-            f"the place, {place:g} m from the pivot, is not outside the metal surface, {surface:g} m.",
+            "the place, {arm radius:m} from the pivot, is not outside the metal surface, {metal surface radius:m}.",
+            {"arm radius": place, "metal surface radius": surface},
             next_step="Measure both from the pivot; the metal must flow outwards.",
         )
     return 0.5 * density * spin**2 * (place**2 - surface**2)
@@ -136,7 +141,9 @@ def spin_acceleration(spin: float, radius: float) -> float:
     """
     if not (spin > 0.0 and radius > 0.0 and isfinite(spin) and isfinite(radius)):
         raise OutOfRange(
-            f"spin of {spin:g} rad/s at {radius:g} m: both must be above zero.", next_step="Check speed and radius."
+            "spin of {spin speed:rad/s} at {arm radius:m}: both must be above zero.",
+            {"spin speed": spin, "arm radius": radius},
+            next_step="Check speed and radius.",
         )
     return spin**2 * radius
 
@@ -175,8 +182,7 @@ def vacuum_pressure(pull: float, density: float, height: float) -> float:
     >>> vacuum_pressure(85e3, 9000.0, 0.0)
     85000.0
     """
-    if not 0.0 <= pull <= HIGHEST_AIR:
-        raise OutOfRange(f"a vacuum of {pull / 1000:.1f} kPa is not from 0 to 110 kPa.", next_step="Check the unit.")
+    within("the vacuum at pour", pull, 0.0, HIGHEST_AIR, "Pa", "Check the unit.")
     return pull + gravity_head(density, height)
 
 
@@ -210,14 +216,14 @@ def vacuum_share(pull: float, air: float) -> float:
     >>> vacuum_share(68e3, 80e3)
     0.85
     """
-    if not 50e3 <= air <= HIGHEST_AIR:
-        raise OutOfRange(
-            f"an air pressure of {air / 1000:g} kPa is not from 50 to 110 kPa.",
-            next_step="Write the pressure of the place itself, absolute, not reduced to sea level.",
-        )
+    within(
+        "the local air pressure", air, 50e3, HIGHEST_AIR, "Pa",
+        "Write the pressure of the place itself, absolute, not reduced to sea level.",
+    )  # fmt: skip
     if not 0.0 <= pull <= 1.01 * air:
         raise OutOfRange(
-            f"a vacuum reading of {pull / 1000:.1f} kPa is more than the air has, {air / 1000:.1f} kPa.",
+            "a vacuum reading of {vacuum at pour:Pa} is more than the air has, {local air pressure:Pa}.",
+            {"vacuum at pour": pull, "local air pressure": air},
             next_step="The gauge or the air pressure is wrong; check the gauge against the altitude.",
         )
     return min(1.0, pull / air)
@@ -225,8 +231,4 @@ def vacuum_share(pull: float, air: float) -> float:
 
 def _check_density(density: float) -> None:
     """Refuse a density that no metal has."""
-    if not 500.0 < density < 30e3:
-        raise OutOfRange(
-            f"a metal density of {density:g} kg/m3 is not between 500 and 30000.",
-            next_step="Write the unit: 9.3 g/cm3 is 9300 kg/m3.",
-        )
+    within("the alloy density", density, 500.0, 30e3, "kg/m3", "Write the unit: 9.3 g/cm3 is 9300 kg/m3.")

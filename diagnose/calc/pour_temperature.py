@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isfinite, log
 
+from diagnose.calc.allowed_range import within
 from diagnose.errors import OutOfRange
 
 HEAVY = 7e-3
@@ -49,8 +50,7 @@ def by_section(section: float, heavy: float, fine: float) -> float:
     >>> round(by_section(2.2136e-3, 400.0, 600.0))
     500
     """
-    if not 0.1e-3 <= section <= 50e-3:
-        raise OutOfRange(f"a section of {section * 1000:g} mm is not from 0.1 to 50 mm.", next_step="Check the unit.")
+    within("the thinnest section", section, 0.1e-3, 50e-3, "m", "Check the unit.")
     if not (isfinite(heavy) and isfinite(fine)):
         raise OutOfRange(
             "the advice for heavy or fine sections is not a number.", next_step="Check the alloy's values."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import isfinite
 
+from diagnose.calc.allowed_range import within
 from diagnose.errors import OutOfRange
 
 USUAL_FLASK = 0.0625  # m; advice in minutes is meant for flasks of 50 to 75 mm
@@ -54,10 +55,11 @@ def quench_wait(wait: float, diameter: float, least: float) -> float:
     """
     if not (wait >= 0.0 and least >= 0.0 and isfinite(wait) and isfinite(least)):
         raise OutOfRange(
-            f"a wait of {wait:g} s, at least {least:g} s: neither may be below zero.", next_step="Check both times."
+            "a wait of {wait:s}, at least {least:s}: neither may be below zero.",
+            {"wait": wait, "least": least},
+            next_step="Check both times.",
         )
-    if not 0.025 <= diameter <= 0.200:
-        raise OutOfRange(f"a flask of {diameter * 1000:g} mm is not from 25 to 200 mm.", next_step="Check the unit.")
+    within("the flask diameter", diameter, 0.025, 0.200, "m", "Check the unit.")
     ratio = diameter / USUAL_FLASK
     power = SMALLER if ratio < 1.0 else LARGER
     return max(least, wait * float(ratio**power))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import exp, inf, isfinite, lgamma, log, sqrt
+from math import exp, isfinite, lgamma, log, sqrt
 from statistics import fmean, stdev
 
-from diagnose.calc.allowed_range import within
+from diagnose.calc.allowed_range import not_negative, within
 from diagnose.errors import OutOfRange
 
 
@@ -164,7 +164,7 @@ def mean_uncertainty(scatter: float, count: int, confidence: float = 0.95) -> fl
     >>> round(mean_uncertainty(1.0, 10), 3)
     0.715
     """
-    within("scatter", scatter, 0.0, inf)
+    not_negative("scatter", scatter)
     within("confidence", confidence, 0.01, 0.9999)
     return student_quantile(0.5 + confidence / 2.0, count - 1) * scatter / sqrt(count)
 

@@ -52,7 +52,7 @@ def rubber_shrinkage(volume_expansion: float, model_expansion: float, cooling: f
     """
     within("the rubber's volume expansion", volume_expansion, 0.0, 1.5e-3, "1/K")
     within("the model's linear expansion", model_expansion, 0.0, 1.5e-3, "1/K")
-    within("the cooling from set to room temperature", cooling, 0.0, 250.0, "K")
+    within("the cooling from set to room temperature", cooling, 0.0, 250.0, "K change")
     return 1.0 - (1.0 + model_expansion * cooling) / cbrt(1.0 + volume_expansion * cooling)
 
 
@@ -149,7 +149,8 @@ def finished_size(model: float, shrinkages: Sequence[float], finishing: float) -
     size = model * chain_share(shrinkages) - finishing
     if not 0.0 < size < 2.0 * model:
         raise OutOfRange(
-            f"finishing that changes {model * 1e3:.3g} mm by {finishing * 1e3:.3g} mm leaves no usable size.",
+            "finishing that changes {model size:m} by {finishing loss:m} leaves no usable size.",
+            {"model size": model, "finishing loss": finishing},
             next_step="Check what finishing takes off.",
         )
     return size

@@ -216,7 +216,8 @@ def air_share(measured: float, sound: float) -> float:
     share = 1.0 - measured / sound
     if not -0.03 <= share <= 0.5:
         raise OutOfRange(
-            f"a slurry of {measured / 1000:.3f} g/cm3 does not fit one of {sound / 1000:.3f} without air.",
+            "a slurry of {own slurry density:kg/m3} does not fit one of {sound slurry density:kg/m3} without air.",
+            {"own slurry density": measured, "sound slurry density": sound},
             next_step="Check the cup's volume, its empty weight, and the water for 100 of powder.",
         )
     return share

@@ -40,10 +40,11 @@ def gap_to_wall(flask_diameter: float, tree_diameter: float) -> float:
     >>> round(gap_to_wall(0.076, 0.056), 6)
     0.01
     """
-    require_positive(flask_diameter=flask_diameter, tree_diameter=tree_diameter)
+    require_positive("m", flask_diameter=flask_diameter, tree_diameter=tree_diameter)
     if tree_diameter >= flask_diameter:
         raise OutOfRange(
-            f"a tree {tree_diameter * 1e3:g} mm wide does not go into a flask of {flask_diameter * 1e3:g} mm.",
+            "a tree {tree diameter:m} wide does not go into a flask of {flask diameter:m}.",
+            {"tree diameter": tree_diameter, "flask diameter": flask_diameter},
             next_step="Use a wider flask or a slimmer tree.",
         )
     return (flask_diameter - tree_diameter) / 2.0
@@ -80,11 +81,12 @@ def gap_over_tip(flask_height: float, tree_height: float, base_rise: float = 0.0
     >>> round(gap_over_tip(0.100, 0.075, 0.010), 6)
     0.015
     """
-    require_positive(flask_height=flask_height, tree_height=tree_height)
-    require_not_negative(base_rise=base_rise)
+    require_positive("m", flask_height=flask_height, tree_height=tree_height)
+    require_not_negative("m", base_rise=base_rise)
     if tree_height + base_rise >= flask_height:
         raise OutOfRange(
-            f"a tree {1e3 * (tree_height + base_rise):g} mm high stands out of a flask of {1e3 * flask_height:g} mm.",
+            "a tree {tree height:m} high stands out of a flask of {flask height:m}.",
+            {"tree height": tree_height + base_rise, "flask height": flask_height},
             next_step="Use a higher flask or a shorter tree.",
         )
     return flask_height - tree_height - base_rise
@@ -124,8 +126,8 @@ def parts_in_row(circle: float, part_width: float, gap: float) -> int:
     >>> parts_in_row(2.0, 1.0, 0.0)
     6
     """
-    require_positive(circle=circle, part_width=part_width)
-    require_not_negative(gap=gap)
+    require_positive("m", circle=circle, part_width=part_width)
+    require_not_negative("m", gap=gap)
     share = (part_width + gap) / circle
     if share > 1.0:
         return 1
@@ -164,8 +166,8 @@ def rows_on_trunk(length: float, part_height: float, gap: float) -> int:
     >>> rows_on_trunk(0.050, 0.010, 0.010)
     3
     """
-    require_positive(length=length, part_height=part_height)
-    require_not_negative(gap=gap)
+    require_positive("m", length=length, part_height=part_height)
+    require_not_negative("m", gap=gap)
     return floor((length + gap) / (part_height + gap) * (1.0 + 1e-12))
 
 
@@ -201,7 +203,7 @@ def tree_wax(parts: int, part_mass: float, trunk_mass: float) -> float:
     0.0256
     """
     require_positive(number_of_parts=float(parts), part_mass=part_mass)
-    require_not_negative(trunk_mass=trunk_mass)
+    require_not_negative("kg", trunk_mass=trunk_mass)
     return parts * part_mass + trunk_mass
 
 
@@ -235,7 +237,7 @@ def order_by_thickness(from_button: Sequence[float]) -> str:
     if len(from_button) < 2:
         raise OutOfRange(f"{len(from_button)} row has no order.", next_step="Give at least two rows.")
     for thickness in from_button:
-        require_positive(thickness=thickness)
+        require_positive("m", thickness=thickness)
     if max(from_button) <= 1.1 * min(from_button):
         return "even"
     correlation = _rank_correlation(from_button)

@@ -71,8 +71,9 @@ class TwoMetals:
         coldest = min(self.first.melts, self.second.melts)
         if not 0.0 < self.low < coldest or not self.low < self.high:
             raise OutOfRange(
-                f"the energies are given at {self.low:g} K and {self.high:g} K.",
-                next_step=f"The first must lie below the second and below melting, {coldest:g} K.",
+                "the energies are given at {low:K} and {high:K}.",
+                {"low": self.low, "high": self.high, "coldest": coldest},
+                next_step="The first must lie below the second and below melting, {coldest:K}.",
             )
         for mixing in (self.liquid, self.solid):
             for energy in vars(mixing).values():
@@ -186,7 +187,8 @@ class _Walk:
         """Return the tie line at a temperature."""
         if not 0.0 < temperature <= self.top:
             raise OutOfRange(
-                f"{temperature:.1f} K is not under the melting point, {self.top:.1f} K.",
+                "{asked:K} is not under the melting point, {top:K}.",
+                {"asked": temperature, "top": self.top},
                 next_step="Ask for a colder temperature.",
             )
         here = min(self.found, key=lambda line: abs(line.temperature - temperature))
@@ -245,7 +247,8 @@ def _solve(metals: TwoMetals, temperature: float, start: TieLine) -> TieLine:
         if largest < 1e-11:
             return TieLine(temperature, exp(liquid), exp(solid))
     raise OutOfRange(
-        f"no balance of liquid and solid was found at {temperature:.1f} K.",
+        "no balance of liquid and solid was found at {asked:K}.",
+        {"asked": temperature},
         next_step="Check the mixing energies of the two metals.",
     )
 

@@ -89,7 +89,8 @@ def chamber_pressure(air: float, gauge: float) -> float:
     _check_air(air)
     if not 0.0 <= gauge <= air:
         raise OutOfRange(
-            f"a vacuum reading of {gauge / 1000:.1f} kPa does not fit air of {air / 1000:.1f} kPa.",
+            "a vacuum reading of {reading against local air pressure:Pa} does not fit air of {local air pressure:Pa}.",
+            {"reading against local air pressure": gauge, "local air pressure": air},
             next_step="No gauge can truly read more than the air of the place: check it with boiling water.",
         )
     return air - gauge
@@ -134,7 +135,8 @@ def gauge_to_boil(air: float, temperature: float) -> float:
     boils = boiling_pressure(temperature)
     if boils >= air:
         raise OutOfRange(
-            f"water at {temperature - 273.15:.0f} °C boils at {air / 1000:.1f} kPa without any vacuum.",
+            "water at {water:K} boils at {local air pressure:Pa} without any vacuum.",
+            {"water": temperature, "local air pressure": air},
             next_step="Check the slurry temperature.",
         )
     return air - boils
@@ -213,7 +215,8 @@ def bubble_growth(air: float, pressure: float) -> float:
     _check_air(air)
     if not 0.0 < pressure <= air:
         raise OutOfRange(
-            f"a pressure of {pressure / 1000:g} kPa is not above zero and under the air, {air / 1000:g} kPa.",
+            "a pressure of {chamber pressure:Pa} is not above zero and under the air, {local air pressure:Pa}.",
+            {"chamber pressure": pressure, "local air pressure": air},
             next_step="Check both pressures: they count from nothing, not from the air around.",
         )
     return air / pressure

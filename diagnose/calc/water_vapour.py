@@ -102,7 +102,7 @@ def boiling_temperature(pressure: float) -> float:
     372.755919
     """
     within(
-        "the pressure",
+        "the chamber pressure",
         pressure,
         LOWEST_PRESSURE,
         HIGHEST_PRESSURE,

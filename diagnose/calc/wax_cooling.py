@@ -60,8 +60,8 @@ class Wax:
         within("the latent heat of the wax", self.latent_heat, 0.0, 1e6, "J/kg")
         if self.freezing_end >= self.freezing_start:
             raise OutOfRange(
-                f"wax that begins to freeze at {self.freezing_start - 273.15:.1f} °C cannot be frozen "
-                f"through at {self.freezing_end - 273.15:.1f} °C.",
+                "wax that begins to freeze at {start:K} cannot be frozen through at {end:K}.",
+                {"start": self.freezing_start, "end": self.freezing_end},
                 next_step="Check which end of the freezing range is which.",
             )
 
@@ -100,7 +100,9 @@ class Rubber:
         within("the conductivity of the mold", self.conductivity, 0.01, 500.0, "W/m/K")
         within("the diffusivity of the mold", self.diffusivity, 1e-9, 1e-3, "m2/s")
         if not self.depth > 0.0:
-            raise OutOfRange(f"a mold {self.depth:g} m deep is not above zero.", next_step="Check the mold.")
+            raise OutOfRange(
+                "a mold {depth:m} deep is not above zero.", {"depth": self.depth}, next_step="Check the mold."
+            )
 
 
 def settled_temperature(
@@ -146,7 +148,8 @@ def settled_temperature(
     require_positive(half_thickness=half, mold_temperature=mold_temperature)
     if rubber.depth <= half:
         raise OutOfRange(
-            f"a section {2e3 * half:g} mm thick does not fit in a mold {2e3 * rubber.depth:g} mm thick.",
+            "a section {heaviest section:m} thick does not fit in a mold {mold round the heaviest section:m} thick.",
+            {"heaviest section": 2.0 * half, "mold round the heaviest section": 2.0 * rubber.depth},
             next_step="Check both thicknesses.",
         )
     if not isfinite(rubber.depth):
@@ -198,9 +201,9 @@ def bar_shape(thickness: float, width: float | None = None) -> tuple[float, floa
     (1.0, 0.001128)
     """
     if width is None:
-        require_positive(thickness=thickness)
+        require_positive("m", thickness=thickness)
         return SLAB, thickness / 2.0
-    require_positive(thickness=thickness, width=width)
+    require_positive("m", thickness=thickness, width=width)
     share = min(thickness, width) / max(thickness, width)
     return share**1.2, min(thickness, width) / 2.0 * (1.0 + (2.0 / sqrt(pi) - 1.0) * share)
 
@@ -272,8 +275,8 @@ def cooling_times(
     for target in targets:
         if not mold_temperature < target < wax_temperature:
             raise OutOfRange(
-                f"{target - 273.15:.1f} °C does not lie between the mold at {mold_temperature - 273.15:.1f} °C "
-                f"and the wax at {wax_temperature - 273.15:.1f} °C.",
+                "{asked:K} does not lie between the mold at {mold:K} and the wax at {wax:K}.",
+                {"asked": target, "mold": mold_temperature, "wax": wax_temperature},
                 next_step="Check the three temperatures; a mold this warm must rest first.",
             )
     reachable = tuple(t for t in targets if settled < t - 0.05 * (t - mold_temperature))

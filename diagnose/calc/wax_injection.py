@@ -44,12 +44,14 @@ def temperature_window(congealing: float, least: float, most: float, ceiling: fl
     require_positive(congealing_point=congealing, least_margin=least, ceiling=ceiling)
     if most <= least:
         raise OutOfRange(
-            f"a most margin of {most:g} K is not above a least margin of {least:g} K.",
+            "a most margin of {most wax margin:K change} is not above a least margin of {least wax margin:K change}.",
+            {"most wax margin": most, "least wax margin": least},
             next_step="Check the two margins.",
         )
     if congealing + least >= ceiling:
         raise OutOfRange(
-            f"wax that congeals at {congealing - 273.15:.1f} °C leaves no room under {ceiling - 273.15:.0f} °C.",
+            "wax that congeals at {congealing:K} leaves no room under {ceiling:K}.",
+            {"congealing": congealing, "ceiling": ceiling},
             next_step="Check the congealing point; wax this hard is not for injection into rubber.",
         )
     return congealing + least, min(congealing + most, ceiling)
@@ -93,8 +95,8 @@ def pocket_filled(pressure: float, air: float, vacuum: float = 0.0) -> float:
     >>> pocket_filled(101325.0, 101325.0)
     0.5
     """
-    require_not_negative(injection_pressure=pressure, vacuum=vacuum)
-    require_positive(air_pressure=air)
+    require_not_negative("Pa", injection_pressure=pressure, vacuum=vacuum)
+    require_positive("Pa", air_pressure=air)
     within("mold vacuum", vacuum, 0.0, air, "Pa", "Check the gauge, the unit and the altitude.")
     return 1.0 - (air - vacuum) / (air + pressure)
 
@@ -241,8 +243,8 @@ def nozzle_pressure(pot_pressure: float, wax_density: float, level: float) -> fl
     >>> round(nozzle_pressure(0.0, 1000.0, 0.1))
     981
     """
-    require_not_negative(pot_pressure=pot_pressure)
-    require_positive(wax_density=wax_density)
+    require_not_negative("Pa", pot_pressure=pot_pressure)
+    require_positive("kg/m3", wax_density=wax_density)
     within("wax level over the nozzle", level, -1.0, 1.0, "m")
     return pot_pressure + wax_density * 9.80665 * level
 
@@ -278,8 +280,8 @@ def lid_force(pressure: float, diameter: float) -> float:
     >>> round(lid_force(68947.57, 0.20) / 9.80665)
     221
     """
-    require_not_negative(pressure=pressure)
-    require_positive(diameter=diameter)
+    require_not_negative("Pa", pressure=pressure)
+    require_positive("m", diameter=diameter)
     return pressure * pi * diameter**2 / 4.0
 
 

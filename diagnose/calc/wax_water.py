@@ -48,7 +48,7 @@ def boiling_margin(wax_temperature: float, air: float, vacuum: float = 0.0) -> f
     15
     """
     pressure = chamber_pressure(air, vacuum)
-    require_positive(pressure_left_in_the_pot=pressure)
+    require_positive("Pa", pressure_left_in_the_pot=pressure)
     return boiling_temperature(pressure) - wax_temperature
 
 
@@ -83,12 +83,13 @@ def vacuum_that_boils_water(wax_temperature: float, air: float) -> float:
     >>> round((101325.0 - vacuum_that_boils_water(343.15, 101325.0)) / 1000, 1)
     31.2
     """
-    require_positive(air_pressure=air)
+    require_positive("Pa", air_pressure=air)
     boils = boiling_pressure(wax_temperature)
     if boils >= air:
         raise OutOfRange(
-            f"at {wax_temperature - 273.15:.0f} °C and {air / 1000:.1f} kPa of air water in the wax boils without "
-            "vacuum and can throw wax out of the pot.",
+            "at {wax:K} and {local air pressure:Pa} of air water in the wax boils without vacuum "
+            "and can throw wax out of the pot.",
+            {"wax": wax_temperature, "local air pressure": air},
             next_step="Switch off, let it cool with the lid on, keep away from the top, and drain it at the bottom.",
         )
     return air - boils
@@ -127,11 +128,12 @@ def drying_temperature(air: float, vacuum: float, ceiling: float) -> float:
     >>> round(drying_temperature(101325.0, 70125.0, 358.15) - 273.15)
     70
     """
-    require_not_negative(vacuum=vacuum)
+    require_not_negative("Pa", vacuum=vacuum)
     needed = boiling_temperature(chamber_pressure(air, vacuum))
     if needed > ceiling:
         raise OutOfRange(
-            f"this vacuum boils water only at {needed - 273.15:.0f} °C, over the ceiling of {ceiling - 273.15:.0f} °C.",
+            "this vacuum boils water only at {boils at:K}, over the ceiling of {ceiling:K}.",
+            {"boils at": needed, "ceiling": ceiling},
             next_step="Never add heat to boil water out of wax: drain it at the bottom, then use a deeper vacuum.",
         )
     return needed

@@ -110,8 +110,9 @@ def latest_ends(
     mix_end = bowl_end - bowl_vacuum
     if mix_end < least_mixing:
         raise OutOfRange(
-            f"a slurry that sets in {gloss_off / 60:.1f} min leaves {mix_end / 60:.1f} min for mixing, "
-            f"and mixing takes {least_mixing / 60:.1f}.",
+            "a slurry that sets in {gloss-off time:s} leaves {for mixing time:s} for mixing, "
+            "and mixing takes {least mixing time:s}.",
+            {"gloss-off time": gloss_off, "for mixing time": max(mix_end, 0.0), "least mixing time": least_mixing},
             next_step="Fewer flasks for one mix, or cooler water; then time the set anew.",
         )
     return WorkClock(mix_end, bowl_end, pour_end, flask_end)
@@ -163,7 +164,8 @@ def half_way_mixing(mixing: float, idle: float, wanted_idle: float, shortest: fl
     within("the wanted idle time", wanted_idle, 0.0, LONGEST, "s")
     if not 0.0 <= shortest <= longest:
         raise OutOfRange(
-            f"mixing from {shortest:g} to {longest:g} s is no range.",
+            "mixing from {shortest mixing time:s} to {longest mixing time:s} is no range.",
+            {"shortest mixing time": shortest, "longest mixing time": longest},
             next_step="Check the shortest and the longest mixing time.",
         )
     return min(max(mixing + 0.5 * (idle - wanted_idle), shortest), longest)

@@ -15,6 +15,7 @@ from diagnose.model.vocabulary import STAGES
 if TYPE_CHECKING:
     from diagnose.consult import Consultant
     from diagnose.derive.resolve import Computed
+    from diagnose.errors import OutOfRange
     from diagnose.report.pictures import Picture
 
 
@@ -42,7 +43,7 @@ def calc_command(
     if plot is not None:
         plots.check(plot, [of.resolver.by_name(n) for n in asked], of)
     told = told_on_the_line(of, inputs)
-    found, refused = of.resolver.run_together(asked, told)
+    found, refused = _run(of, asked, told)
     found = _with_results(of, found)
     drawn = {} if as_json and plot is None else plots.pictures(of, told, found)
     # The file comes first: a reader that goes away while the text is shown does not lose it.
@@ -53,10 +54,20 @@ def calc_command(
     else:
         _show_all(of, found, drawn)
     for calculator, why in refused.items():
-        click.echo(f"{calculator}: {why.message()}", err=True)
+        click.echo(f"{calculator}: {of.show.refusal(why).message()}", err=True)
     if written:
         click.echo(written, err=as_json)
     return 0 if found else 2
+
+
+def _run(of: Consultant, asked: Sequence[str], told: Mapping[str, Any]) -> tuple[list[Computed], dict[str, OutOfRange]]:
+    """Return what some calculators find and what others refuse; raise why when none can, in the person's units."""
+    from diagnose.errors import OutOfRange
+
+    try:
+        return of.resolver.run_together(asked, told)
+    except OutOfRange as error:
+        raise of.show.refusal(error) from error
 
 
 def _show_all(of: Consultant, found: Sequence[Computed], drawn: Mapping[str, Picture]) -> None:
@@ -87,12 +98,16 @@ def _list(of: Consultant) -> None:
 
 
 def told_on_the_line(of: Consultant, inputs: Sequence[str]) -> dict[str, Any]:
-    """Return the facts that `name=value` pairs tell; raise BadInput for what cannot be meant."""
+    """Return the facts that `name=value` pairs tell, and show from now on in the units most of them are written in.
+
+    Raises BadInput for what cannot be meant.
+    """
     from diagnose.errors import BadInput
-    from diagnose.model.case import Recorded
+    from diagnose.model.case import Case, Recorded
     from diagnose.rulebase.cases import fact_value
 
     told: dict[str, Any] = {}
+    written: dict[str, Recorded] = {}
     for pair in inputs:
         key, sep, value = pair.partition("=")
         if not sep:
@@ -102,6 +117,9 @@ def told_on_the_line(of: Consultant, inputs: Sequence[str]) -> dict[str, Any]:
         if told[name] is None:
             found = fact_value(of.base, name, value)
             told[name] = found.value if isinstance(found, Recorded) else found
+            if isinstance(found, Recorded):
+                written[name] = found
+    of.show.follow(Case(settings=written))
     return told
 
 

@@ -74,7 +74,7 @@ def _belongs(of: Consultant, revision: Revision, facts: Mapping[str, object]) ->
 def _refused(of: Consultant, standing: Standing) -> dict[str, str]:
     refused = standing.resolved.refused
     makers = (c for c in of.resolver.calculators if c.name in refused)
-    return {fact: refused[c.name].what for c in makers for fact in c.gives}
+    return {fact: of.show.refusal(refused[c.name]).what for c in makers for fact in c.gives}
 
 
 def aligned(of: Consultant, plans: list[Plan], revision: Revision) -> list[Plan]:

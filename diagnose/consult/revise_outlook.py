@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from copy import copy
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from diagnose.consult.revise_inside import Inside
 from diagnose.consult.revise_levels import Exit, exits, innocents, level
@@ -13,8 +14,16 @@ from diagnose.consult.revise_search import Moves
 from diagnose.consult.revise_watch import Accused, Flow, Watch, new_accusations, worth_watching
 from diagnose.consult.standing import Desk, Facts, Standing, stand_on
 from diagnose.derive.resolve import Resolved, Resolver
+from diagnose.errors import OutOfRange
 from diagnose.model.condition import facts_of
 from diagnose.model.knowledge import Rule
+
+
+class Unknown(NamedTuple):
+    """A number that rules look at and that can no longer be computed, and why, where a calculator said so."""
+
+    fact: str
+    why: OutOfRange | None
 
 
 @dataclass(frozen=True)
@@ -25,7 +34,7 @@ class Verdict:
     enough: bool = True
     raised: tuple[Rule, ...] = ()
     windows: tuple[str, ...] = ()
-    unknown: str = ""
+    unknown: Unknown | None = None
     apart: tuple[str, ...] = ()
     unsafe: tuple[str, ...] = ()
 
@@ -115,15 +124,14 @@ class Outlook:
         """Return the facts with these settings."""
         return self.standing(moves).resolved.facts
 
-    def unknown(self, then: Resolved) -> str:
-        """Return why a number that rules look at can no longer be computed; empty when all can."""
+    def unknown(self, then: Resolved) -> Unknown | None:
+        """Return a number that rules look at and that can no longer be computed; None when all can."""
         before = self.now.resolved
         for fact in sorted(self.looked & self.changing):
             if fact in before.facts and fact not in then.facts:
                 makers = (c.name for c in self.resolver.calculators if fact in c.gives)
-                why = next((then.refused[name].what for name in makers if name in then.refused), "")
-                return f"{fact} can then not be computed" + (f" ({why})" if why else "")
-        return ""
+                return Unknown(fact, next((then.refused[name] for name in makers if name in then.refused), None))
+        return None
 
     def judge(self, moves: Moves) -> Verdict:
         """Return what the rules say of a set of moves."""

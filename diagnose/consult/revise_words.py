@@ -42,7 +42,8 @@ class Wording:
     def against(self, verdict: Verdict) -> str:
         """Return why a set of moves will not do."""
         if verdict.unknown:
-            return verdict.unknown
+            why = f" ({self.show.refusal(verdict.unknown.why).what})" if verdict.unknown.why else ""
+            return f"{verdict.unknown.fact} can then not be computed{why}"
         if verdict.raised:
             return "it would accuse " + "; ".join(self.accusation(r) for r in verdict.raised[:2])
         if verdict.windows:

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from math import isfinite
 from types import MappingProxyType
 
 from diagnose import units
 from diagnose.consult.rank import UNLISTED
+from diagnose.errors import OutOfRange, in_si
 from diagnose.model.case import Case, Value
 from diagnose.rulebase.load import RuleBase
 
 NOT_LISTED = "something this rules base does not list"
 
-
 _UNIT = re.compile(r"[a-zA-Z°\"']")
+DIGITS_OF_A_BOUND = 4  # so that a value just outside is not written like the bound
 NO_DIGITS: Mapping[str, int] = MappingProxyType({})
 
 
@@ -76,6 +78,28 @@ class Shower:
             return self.value(name, value, 2 if how == "about" else digits.get(name, 3))
 
         return re.sub(r"\{([^{}]+)\}", put_in, text)
+
+    def refusal(self, error: OutOfRange) -> OutOfRange:
+        """Return why a calculator refused, with its quantities in the person's units."""
+        return error.written(self._quantity)
+
+    def _quantity(self, name: str, value: float, si_unit: str) -> str:
+        """Return a quantity in the units of the fact that the last words of its name are, or in those usual for it."""
+        if not isfinite(value):
+            return in_si(name, value, si_unit)
+        usual = units.usual(si_unit)
+        if usual is None:
+            return units.show_time(value) if si_unit == "s" else in_si(name, value, si_unit)
+        dimensions = (usual.dimension,) if si_unit else (usual.dimension, "percent")
+        unknown = usual.dimension, usual.us if self.system == "us" else usual.metric
+        dimension, unit = self._fact_in(name, dimensions) or unknown
+        return units.show(value, dimension, unit, DIGITS_OF_A_BOUND)
+
+    def _fact_in(self, name: str, dimensions: tuple[str, ...]) -> tuple[str, str] | None:
+        """Return dimension and unit of the fact that the last words of a name are, where it is one of a dimension."""
+        words = name.split()
+        named = (self.unit(" ".join(words[n:])) for n in range(len(words)))
+        return next((one for one in named if one[1] and one[0] in dimensions), None)
 
     def cause(self, ident: str) -> str:
         """Return the plain name of a cause, of the defect it hands over to, or of whatever is not listed."""

@@ -93,11 +93,11 @@ def _derived(d: Diagnosis) -> dict[str, DerivedShown]:
 
 def _numbers(of: Consultant, before: Diagnosis, after: Diagnosis, changed: Case) -> tuple[NumberBeside, ...]:
     was, then = _derived(before), _derived(after)
-    refused = of.stand(changed).resolved.refused
+    refused = {c: of.show.refusal(why).what for c, why in of.stand(changed).resolved.refused.items()}
     return tuple(
         NumberBeside(
             name=name, before=was[name].value if name in was else "", after=then[name].value if name in then else "",
-            why_not=refused[was[name].calculator].what if name not in then and was[name].calculator in refused else "",
+            why_not=refused.get(was[name].calculator, "") if name not in then else "",
         )
         for name in dict.fromkeys((*was, *then))
     )  # fmt: skip

@@ -104,7 +104,9 @@ def _sulfur(facts: Facts) -> dict[str, Value]:
     volume = gas_volume(gas, SULFUR_DIOXIDE, 298.15, ATMOSPHERE)
     if volume > 0.1 * room:
         raise OutOfRange(
-            f"{volume:.2f} m3 of gas in a room of {room:.2f} m3 cannot be.", next_step="Check the room's volume."
+            "{gas in room volume:m3} of gas in a room of {room volume:m3} cannot be.",
+            {"gas in room volume": volume, "room volume": room},
+            next_step="Check the room's volume.",
         )
     return {"sulfate in the mold": sulfate, "sulfur dioxide in the room": volume / room}
 

@@ -108,7 +108,8 @@ def _cooled(start: float, facts: Facts) -> dict[str, Value]:
     )
     if depth >= shape.radius:
         raise OutOfRange(
-            f"wax {depth * 1000:.0f} mm from the wall lies beyond the middle of this flask.",
+            "wax {gap to flask wall:m} from the wall lies beyond the middle of this flask.",
+            {"gap to flask wall": depth},
             next_step="Measure from the outermost wax to the wall.",
         )
     long = Mold(shape.radius, shape.diffusivity)

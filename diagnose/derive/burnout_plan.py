@@ -43,9 +43,9 @@ def _pour(facts: Facts) -> float | None:
     ceiling = told(facts, "investment pour ceiling", 1e4)
     if not floor <= wanted <= ceiling:
         raise OutOfRange(
-            f"a flask at {wanted - 273.15:.0f} °C is not between the {floor - 273.15:.0f} and "
-            f"{ceiling - 273.15:.0f} °C at which this mold may be poured: colder it takes up water and spits, hotter "
-            "it breaks down.",
+            "a flask at {flask:K} is not between the {floor:K} and {ceiling:K} at which this mold may be poured: "
+            "colder it takes up water and spits, hotter it breaks down.",
+            {"flask": wanted, "floor": floor, "ceiling": ceiling},
             next_step="Use another mold for this metal.",
         )
     return wanted

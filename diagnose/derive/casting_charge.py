@@ -109,7 +109,8 @@ def _after_melting(facts: Facts) -> dict[str, Value]:
     if "metal fineness" not in facts:
         if not 0.0 <= share < 1.0:
             raise OutOfRange(
-                f"{lost * 1e3:.0f} g cannot be lost from a charge of {charge * 1e3:.0f} g.",
+                "{weight lost:kg} cannot be lost from a charge of {metal weight:kg}.",
+                {"weight lost": lost, "metal weight": charge},
                 next_step="Weigh charge, castings and sprues again.",
             )
         return {"melting loss": share}

@@ -84,7 +84,8 @@ def _freezing(facts: Facts) -> dict[str, Value]:
     pour = number(facts, "pour temperature")
     if pour < liquidus:
         raise OutOfRange(
-            f"metal at {pour:.0f} K is not fully melted; that takes {liquidus:.0f} K.",
+            "metal at {pour:K} is not fully melted; that takes {liquidus:K}.",
+            {"pour": pour, "liquidus": liquidus},
             next_step="Check the pour temperature and the alloy.",
         )
     heat = number(facts, "metal latent heat") + number(facts, "metal specific heat") * (pour - end)

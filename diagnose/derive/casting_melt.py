@@ -15,8 +15,8 @@ def _range(facts: Facts) -> dict[str, Value]:
     liquidus, solidus = number(facts, "metal liquidus"), number(facts, "metal solidus")
     if solidus > liquidus:
         raise OutOfRange(
-            f"an alloy that is solid up to {solidus - 273.15:.0f} °C cannot be fully melted at "
-            f"{liquidus - 273.15:.0f} °C.",
+            "an alloy that is solid up to {solidus:K} cannot be fully melted at {liquidus:K}.",
+            {"solidus": solidus, "liquidus": liquidus},
             next_step="Check which of the two is which: solidus is the lower one.",
         )
     found: dict[str, Value] = {"melting interval": liquidus - solidus}
@@ -24,8 +24,8 @@ def _range(facts: Facts) -> dict[str, Value]:
         last = number(facts, "metal last freezing")
         if last > solidus + 0.5:
             raise OutOfRange(
-                f"the last drop cannot freeze at {last - 273.15:.0f} °C, above the solidus of "
-                f"{solidus - 273.15:.0f} °C.",
+                "the last drop cannot freeze at {last:K}, above the solidus of {solidus:K}.",
+                {"last": last, "solidus": solidus},
                 next_step="Check both; as cast the end lies at the solidus or below it.",
             )
         found["cast freezing interval"] = liquidus - last

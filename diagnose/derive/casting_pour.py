@@ -126,7 +126,8 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
         heaviest = number(facts, "heaviest section")
         if heaviest < thinnest:
             raise OutOfRange(
-                f"the heaviest section, {heaviest * 1e3:g} mm, is under the thinnest, {thinnest * 1e3:g} mm.",
+                "the heaviest section, {heaviest section:m}, is under the thinnest, {thinnest section:m}.",
+                {"heaviest section": heaviest, "thinnest section": thinnest},
                 next_step="Check the two.",
             )
         if heaviest >= MIXED_FROM * thinnest:

@@ -21,7 +21,8 @@ def _cover(facts: Facts) -> dict[str, Value]:
     if cover >= 0.0:
         if cover >= told(facts, "flask height", float("inf")):
             raise OutOfRange(
-                f"a cover of {cover * 1000:.0f} mm leaves no room for a tree in this flask.",
+                "a cover of {end cover:m} leaves no room for a tree in this flask.",
+                {"end cover": cover},
                 next_step="Measure from the tip of the tree to the open rim at the closed end.",
             )
         found["end cover margin"] = cover - needed
@@ -53,8 +54,8 @@ def _wall(facts: Facts) -> dict[str, Value]:
     if gap >= 0.0:
         if gap >= number(facts, "flask diameter") / 2.0:
             raise OutOfRange(
-                f"a gap of {gap * 1000:.0f} mm to the wall leaves no tree in a flask of "
-                f"{number(facts, 'flask diameter') * 1000:.0f} mm.",
+                "a gap of {gap to flask wall:m} to the wall leaves no tree in a flask of {flask diameter:m}.",
+                {"gap to flask wall": gap, "flask diameter": number(facts, "flask diameter")},
                 next_step="Measure from the outermost wax to the wall.",
             )
         found["wall gap margin"] = gap - needed

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from diagnose.derive.calculator import Calculator, Value
-from diagnose.errors import BadInput, OutOfRange
+from diagnose.errors import BadInput
 
 FEW, MANY = 3, 6  # missing properties and fitting materials that are named one by one
 
@@ -23,7 +23,7 @@ def missing_input(resolver: Resolver, calculator: Calculator, out: Resolved, tol
     for name in absent:
         for other in resolver.calculators:
             if name in other.gives and other.name in out.refused:
-                return _placed(out.refused[other.name], other.name)
+                return out.refused[other.name].placed(other.name)
     settings, lacking = _told_by_people(resolver, absent, out, told)
     unnamed = [slot for slot in lacking if slot not in told]
     another = [slot for slot, properties in lacking.items() if slot in told and len(properties) > FEW]
@@ -50,10 +50,6 @@ def _fitting(resolver: Resolver, slot: str, properties: list[str]) -> list[str]:
     """Return the materials of a slot that have all of some properties; any, when none has."""
     materials = resolver.slots[slot].materials
     return [n for n, m in materials.items() if set(properties) <= set(m.properties)] or list(materials)
-
-
-def _placed(refusal: OutOfRange, where: str) -> OutOfRange:
-    return OutOfRange(refusal.what, where=refusal.where or where, next_step=refusal.next_step)
 
 
 def _absent(resolver: Resolver, c: Calculator, out: Resolved, told: Mapping[str, Value]) -> list[str]:

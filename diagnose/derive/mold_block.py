@@ -82,7 +82,8 @@ def _cool_down(facts: Facts) -> dict[str, Value]:
         )
     if not found:
         raise OutOfRange(
-            f"a middle of {wanted - 273.15:.0f} °C is never reached in surroundings that warm.",
+            "a middle of {middle:K} is never reached in surroundings that warm.",
+            {"middle": wanted},
             next_step="Check the temperature of room and water.",
         )
     chosen = _NAMES.get(str(facts.get("block cooled")))

@@ -201,8 +201,7 @@ class Resolver:
         calculator = self.by_name(name)
         out = self.resolve(told)
         if name in out.refused:
-            refusal = out.refused[name]
-            raise OutOfRange(refusal.what, where=refusal.where or name, next_step=refusal.next_step)
+            raise out.refused[name].placed(name)
         prepared = self._inputs(calculator, out.facts, told, self.material_facts(told))
         if prepared is None:
             raise missing_input(self, calculator, out, told)

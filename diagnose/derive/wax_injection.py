@@ -195,7 +195,11 @@ def _say_wax_needed(facts: Facts) -> Sequence[str]:
 def _section_class(facts: Facts) -> dict[str, Value]:
     section = number(facts, "thinnest section")
     if section <= 0.0:
-        raise OutOfRange(f"a section of {section:g} m is not above zero.", next_step="Measure it again.")
+        raise OutOfRange(
+            "a section of {thinnest section:m} is not above zero.",
+            {"thinnest section": section},
+            next_step="Measure it again.",
+        )
     return {"wax section class": next(name for name, least in SECTION_CLASSES if section >= least)}
 
 

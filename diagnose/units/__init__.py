@@ -6,7 +6,8 @@ read, read_many            what a person typed: a value, a question back, or a r
 must_read, must_read_many  the same for files and command lines: a value or BadInput
 quantity, span             quantities and ranges in rules: floats in SI or BadInput
 to_si, from_si             conversion, rounded to six significant digits
-show, show_both, say       back into words
+show, show_both, show_time, say   back into words
+usual                      in which units people write what has an SI unit
 absolute, vacuum_depth     pressures, given the air around
 dimension_named, unit_named, dimensions   what there is, with suggestions for what there is not
 """
@@ -20,8 +21,9 @@ from diagnose.units.pressure import absolute, gauge, vacuum_depth
 from diagnose.units.quantities import quantity, span
 from diagnose.units.reading import must_read, read
 from diagnose.units.result import Ask, AskMany, Reject, Value
-from diagnose.units.show import say, show, show_both
+from diagnose.units.show import say, show, show_both, show_time
 from diagnose.units.table import dimension_named, dimensions, unit_named
+from diagnose.units.usual import usual
 
 __all__ = [
     "Ask",
@@ -44,8 +46,10 @@ __all__ = [
     "say",
     "show",
     "show_both",
+    "show_time",
     "span",
     "to_si",
     "unit_named",
+    "usual",
     "vacuum_depth",
 ]

@@ -136,5 +136,5 @@ def test_impossible_feeding_is_refused(nonsense) -> None:
 
 
 def test_a_basin_that_can_never_be_enough_says_how_wide_it_must_be() -> None:
-    with pytest.raises(OutOfRange, match=r"wider than 8\.8 mm"):
+    with pytest.raises(OutOfRange, match=r"wider than 0\.0088 m"):
         feeding.button_height_for_modulus(0.008, 0.0022)

@@ -83,7 +83,7 @@ def test_a_pack_short_by_more_than_heat_adds_gives_no_flash() -> None:
     ("call", "says"),
     [
         (lambda: overfill(0.0, 1e-4, 0.0), "the frame's volume"),
-        (lambda: overfill(1e-4, 1e-4, 2e-4), "does not go into 100 cm3"),
+        (lambda: overfill(1e-4, 1e-4, 2e-4), "does not go into 0.0001 m3"),
         (lambda: overfill(1e-4, -1e-4, 0.0), "the rubber's volume"),
         (lambda: heat_squeeze_out(6.6e-4, 23.6e-6, 500.0), "the warming"),
         (lambda: heat_squeeze_out(6.6e-2, 23.6e-6, 130.0), "volume expansion"),

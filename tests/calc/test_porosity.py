@@ -102,8 +102,8 @@ def test_a_reading_denser_than_sound_within_the_error_is_sound():
 @pytest.mark.parametrize(
     ("call", "says"),
     [
-        (lambda: water_density(263.0), "0 to 60"),
-        (lambda: water_density(373.0), "0 to 60"),
+        (lambda: water_density(263.0), "273.15 K to 333.15 K"),
+        (lambda: water_density(373.0), "273.15 K to 333.15 K"),
         (lambda: density_by_weighing(9.0e-3, 10.0e-3, 998.0), "exchanged"),
         (lambda: density_by_weighing(0.0, 0.0, 998.0), "mass in air of 0"),
         (lambda: porosity(11000.0, 10360.0, 0.01), "denser than sound"),

@@ -39,7 +39,7 @@ def test_beyond_both_ends_the_advice_stays():
 
 @pytest.mark.parametrize("section", [0.0, 1.0, -1e-3, float("nan")])
 def test_sections_of_no_piece_are_refused(section):
-    with pytest.raises(OutOfRange, match=r"0\.1 to 50 mm"):
+    with pytest.raises(OutOfRange, match=r"0\.0001 m to 0\.05 m"):
         by_section(section, 470, 665)
 
 

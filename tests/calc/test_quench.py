@@ -33,8 +33,8 @@ def test_a_small_flask_does_not_scale_below_the_no_glow_rule():
     ("call", "says"),
     [
         (lambda: quench_wait(-1.0, 0.06, 0.0), "below zero"),
-        (lambda: quench_wait(600.0, 0.6, 180.0), "600 mm"),
-        (lambda: quench_wait(600.0, 0.0, 180.0), "25 to 200"),
+        (lambda: quench_wait(600.0, 0.6, 180.0), "is 0.6 m"),
+        (lambda: quench_wait(600.0, 0.0, 180.0), "0.025 m to 0.2 m"),
         (lambda: quench_wait(float("nan"), 0.06, 0.0), "below zero"),
     ],
 )

@@ -29,7 +29,7 @@ def test_the_steps_and_the_idle_time_fill_the_clock(idle: float, bowl: float, po
 
 
 def test_a_slurry_that_sets_before_it_is_mixed_is_refused() -> None:
-    with pytest.raises(OutOfRange, match=r"leaves 0\.2 min for mixing"):
+    with pytest.raises(OutOfRange, match=r"leaves 15 s for mixing"):
         latest_ends(360.0, 105.0, 90.0, 60.0, 90.0, 150.0)
 
 

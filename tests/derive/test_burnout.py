@@ -126,7 +126,7 @@ def test_the_kiln_starts_in_time(resolver: Resolver) -> None:
 @pytest.mark.parametrize("pour", [60, 720])
 def test_a_pour_too_cold_or_too_hot_for_plaster_gets_no_plan(resolver: Resolver, pour: float) -> None:
     with pytest.raises(
-        OutOfRange, match=r"not between the 120 and 700 °C .* takes up water and spits, hotter it breaks"
+        OutOfRange, match=r"not between the 393\.15 K and 973\.15 K .* takes up water and spits, hotter it breaks"
     ):
         resolver.run_one("burnout plan", FLASK | {"pour hold temperature": C + pour})
 

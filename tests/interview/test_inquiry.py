@@ -221,3 +221,21 @@ def test_a_wrong_first_name_is_replaced(seam: Inquiry) -> None:
 
 def test_without_a_second_fault_next_says_how_to_name_one(seam: Inquiry) -> None:
     assert "defect = WORDS" in seam.hear("next").say[0]
+
+
+@pytest.mark.parametrize(
+    ("congealing", "ceiling", "says"),
+    [("180 F", "176 F", "congeals at 180 °F leaves no room under 176 °F"),
+     ("82 C", "80 C", "congeals at 82 °C leaves no room under 80 °C")],
+)  # fmt: skip
+def test_why_a_number_cannot_be_given_is_said_in_the_units_typed(
+    of: Consultant, finder: Finder, congealing: str, ceiling: str, says: str
+) -> None:
+    inquiry = Inquiry(Consultant(of.base, of.resolver, ""), finder, lambda told: None)
+    degree = congealing[-1]
+    inquiry.hear("defect = wax.flow-lines")
+    inquiry.hear(f"wax temperature = {'150' if degree == 'F' else '65'} {degree}")
+    inquiry.hear(f"mold temperature = {'68' if degree == 'F' else '20'} {degree}")
+    inquiry.hear(f"wax congealing point = {congealing}")
+    inquiry.hear(f"wax ceiling = {ceiling}")
+    assert says in inquiry.diagnosis().model_dump_json()
