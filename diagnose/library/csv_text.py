@@ -33,6 +33,8 @@ class Sheet:
 def read_sheet(path: Path, delimiter: str = "") -> Sheet:
     """Return the spreadsheet in a file; raise BadInput when it cannot be one."""
     where = str(path)
+    if len(delimiter) > 1 or delimiter in ('"', "\r", "\n"):
+        raise BadInput(f"'{delimiter}' cannot stand between cells.", where="--delimiter", next_step="Say , ; | or tab.")
     text, encoding = _decoded(path)
     delimiter = delimiter or _delimiter(text)
     filled: list[tuple[int, tuple[str, ...]]] = []

@@ -62,10 +62,11 @@ class RowReader:
             raise BadInput(
                 f"has {len(cells)} cells, the titles are {len(known)}.", next_step="Is a delimiter inside a text?"
             )
-        told = [(c, cell) for c, cell in zip(known, cells, strict=False) if c.to != IGNORED]
-        told += [(Column(title=to, to=to), text) for to, text in self.columns.every.items()]
+        # What holds for every row comes first: a cell that says something else goes before.
+        told = [(Column(title=to, to=to), text) for to, text in self.columns.every.items()]
+        told += [(c, cell) for c, cell in zip(known, cells, strict=False) if c.to != IGNORED]
         stages = [cell.casefold() for column, cell in told if column.to == "stage" and cell]
-        self.stage = stages[0] if stages and stages[0] in STAGES else ""
+        self.stage = stages[-1] if stages and stages[-1] in STAGES else ""
         fields: dict[str, object] = {}
         faults: list[str] = []
         for column, cell in told:

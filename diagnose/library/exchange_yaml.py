@@ -21,6 +21,8 @@ from diagnose.rulebase.cases import case_from_text, case_to_text
 from diagnose.rulebase.files import dump, parse, read_text
 from diagnose.rulebase.load import RuleBase
 
+CASE_FILES = (".yaml", ".yml")
+"""How the names of case files end."""
 TOLD = ("part", "defect", "date", "notes", "materials", "settings", "observations", "confirmed")
 
 
@@ -61,6 +63,18 @@ def write_folder(kepts: Iterable[Kept], folder: Path, base: RuleBase) -> int:
         used.add(name.casefold())
         write_whole(folder / f"{name}.yaml", to_text(kept, base))
     return len(used)
+
+
+def case_files(folder: Path) -> list[Path]:
+    """Return the case files in a folder; raise BadInput when there is none."""
+    found = sorted(p for p in folder.iterdir() if p.suffix.lower() in CASE_FILES and not p.name.startswith("."))
+    if not found:
+        raise BadInput(
+            "holds no case files (.yaml).",
+            where=str(folder),
+            next_step="Name the folder that does, or the file itself.",
+        )
+    return found
 
 
 def read_files(paths: Iterable[Path], base: RuleBase) -> Iterator[Read]:

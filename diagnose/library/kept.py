@@ -258,11 +258,46 @@ def _refuse_zero_bytes(text: str) -> None:
         raise BadInput("a text in it holds a zero byte.", next_step="Remove it.")
 
 
+_SAID = {
+    "missing": "is missing",
+    "extra_forbidden": "is no part of a case",
+    "string_type": "must be a text",
+    "string_too_long": "is longer than {max_length} characters",
+    "string_pattern_mismatch": "is not as a library writes it",
+    "literal_error": "must be {expected}",
+    "int_type": "must be a whole number",
+    "int_parsing": "must be a whole number",
+    "int_from_float": "must be a whole number",
+    "float_type": "must be a number",
+    "float_parsing": "must be a number",
+    "finite_number": "must be a number that is not infinite",
+    "greater_than_equal": "must be {ge:g} or more",
+    "less_than_equal": "must be {le:g} or less",
+    "less_than": "must be less than {lt:g}",
+    "bool_type": "must be true or false",
+    "bool_parsing": "must be true or false",
+    "tuple_type": "must be a list",
+    "model_type": "must hold `name: value` pairs",
+    "mapping_type": "must hold `name: value` pairs",
+    "dict_type": "must hold `name: value` pairs",
+}
+"""What is wrong with a field, in words of ours."""
+
+
 def _plain(error: ValidationError) -> str:
-    faults = []
-    for fault in error.errors(include_url=False)[:3]:
-        where = " / ".join(str(p) for p in fault["loc"])
-        text = str(fault.get("input", ""))
-        shown = f" ({text if len(text) <= 60 else text[:57] + '...'})" if where else ""
-        faults.append(f"{where}{shown}: {fault['msg'][:1].lower()}{fault['msg'][1:]}" if where else fault["msg"])
-    return "; ".join(faults) + "."
+    """Return what is wrong with a case, three faults at most, in the words of a person."""
+    faults: dict[str, str] = {}
+    for fault in error.errors(include_url=False):
+        path = [str(p + 1) if isinstance(p, int) else p for p in fault["loc"] if not _is_inner(p)]
+        if not path:
+            return "is no case: a case is one JSON object on a line of its own."
+        given = "" if fault["type"] == "missing" else str(fault.get("input", ""))
+        shown = f" ({given if len(given) <= 60 else given[:57] + '...'})" if given else ""
+        said = _SAID.get(fault["type"], "cannot be used").format(**fault.get("ctx", {})).replace("'', ", "")
+        faults.setdefault(" / ".join(path), f"{shown} {said}")
+    return "; ".join(f"{where}{said}" for where, said in list(faults.items())[:3]) + "."
+
+
+def _is_inner(step: int | str) -> bool:
+    """Say whether a step of a path is none of the case: which of two kinds of value was tried."""
+    return isinstance(step, str) and step.partition("[")[0] in ("tuple", "function-after", "float")

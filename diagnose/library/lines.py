@@ -11,6 +11,7 @@ import pickle
 import subprocess
 import sys
 from collections.abc import Generator, Iterable, Iterator
+from io import BufferedReader
 from itertools import islice
 from pathlib import Path
 from typing import NamedTuple, TypeVar
@@ -21,6 +22,8 @@ from diagnose.library.kept import Kept, from_json
 from diagnose.library.leaf import Leaf, leaf_of
 
 T = TypeVar("T")
+SUFFIXES = (".jsonl", ".ndjson", ".json")
+"""Names of JSON Lines end so; where a name ends otherwise, the first line must look like one."""
 LARGE = 4_000_000
 """From how many bytes on another process pays. [bytes]"""
 FIRST_PART, PART = 500, 10_000
@@ -55,6 +58,8 @@ def lines_of(path: Path) -> Iterator[Read]:
     """Yield the cases of a file of JSON Lines; raise BadInput when it cannot be opened."""
     try:
         with path.open("rb") as file:
+            if path.suffix.lower() not in SUFFIXES:
+                _refuse_another_kind(file, path)
             done = 0
             if os.fstat(file.fileno()).st_size >= LARGE and _processors() > 1:
                 done, place = yield from _ahead(path)
@@ -63,6 +68,16 @@ def lines_of(path: Path) -> Iterator[Read]:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise BadInput(f"cannot be read ({reason}).", where=str(path), next_step="Check the name.") from None
+
+
+def _refuse_another_kind(file: BufferedReader, path: Path) -> None:
+    """Raise BadInput when a file whose name tells nothing does not begin as JSON Lines do."""
+    begin = plain(plain(file.peek()))
+    if begin and not begin.startswith(b"{"):
+        raise BadInput(
+            "holds neither JSON Lines nor a sheet nor a case.", where=str(path),
+            next_step="Save a sheet as .csv, a case as .yaml; JSON Lines begin with '{'.",
+        )  # fmt: skip
 
 
 def parts(items: Iterable[T]) -> Iterator[list[T]]:

@@ -135,17 +135,29 @@ def _alike(one: str, other: str, **more: object) -> float:
 def column(title: str, to: str, unit: str, base: RuleBase) -> Column:
     """Return a column with its meaning; raise BadInput for a name that means nothing or a unit that does not fit."""
     words = base.words
-    known = [*words.settings, *words.observations, *words.slots, *FIELDS]
-    if to != IGNORED and to not in known:
-        listed = (
-            f"`diagnose rules list --kind settings` (or observations) shows the facts; besides: {', '.join(FIELDS)}."
-        )
-        raise BadInput(f"'{to}' means nothing here.", where=f"column '{title}'", next_step=suggest(to, known) or listed)
+    if to != IGNORED:
+        _refuse_unknown(to, f"column '{title}'", base)
     if unit and to not in words.settings:
         raise BadInput(f"'{to}' has no unit.", where=f"column '{title}'", next_step="Leave the unit out.")
     if unit:
         units.unit_named(unit, words.settings[to].dimension)
     return Column(title=title, to=to, unit=unit)
+
+
+def in_every_row(given: Iterable[tuple[str, str]], base: RuleBase) -> dict[str, str]:
+    """Return what holds for every row; raise BadInput for a name that means nothing."""
+    found = dict(given)
+    for name in found:
+        _refuse_unknown(name, f"--every '{name}=...'", base)
+    return found
+
+
+def _refuse_unknown(to: str, where: str, base: RuleBase) -> None:
+    words = base.words
+    known = [*words.settings, *words.observations, *words.slots, *FIELDS]
+    if to not in known:
+        listed = f"`diagnose rules list --kind settings` (or observations) shows all; besides: {', '.join(FIELDS)}."
+        raise BadInput(f"'{to}' means nothing here.", where=where, next_step=suggest(to, known) or listed)
 
 
 def settled(

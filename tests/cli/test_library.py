@@ -125,6 +125,18 @@ def test_a_sheet_is_shown_before_it_is_taken_in_and_its_columns_are_remembered(d
     assert "2 taken in" in said
 
 
+def test_a_folder_gives_all_its_case_files_and_a_file_that_is_not_there_stops_no_other(do: Do, tmp_path: Path) -> None:
+    folder = tmp_path / "from the other bench"
+    folder.mkdir()
+    code, said = do("import", str(tmp_path / "nope.jsonl"), str(folder), str(SEAM))
+    assert (code, "nope.jsonl: cannot be read" in said, "holds no case files" in said) == (2, True, True)
+    assert "1 taken in" in said
+    (folder / "a.yml").write_text("part: ring\ndefect: mold.soft-core\n")
+    (folder / "b.yaml").write_text("part: bell\ndefect: mold.soft-coer\n")
+    code, said = do("import", str(folder))
+    assert (code, "1 taken in" in said, said.count("b.yaml")) == (2, True, 1)
+
+
 def test_every_row_that_cannot_be_used_is_named_where_it_is_kept_in_a_file(do: Do, tmp_path: Path) -> None:
     sheet = tmp_path / "scrap.csv"
     sheet.write_text("part,cure time (min)\n" + "".join(f"p{i},soft\n" for i in range(60)))

@@ -282,3 +282,17 @@ def test_a_sheet_of_which_no_title_means_anything_is_refused_as_a_whole(tmp_path
     columns = guess(read_sheet(path).titles, base)
     with pytest.raises(BadInput, match=r"scan\.csv: no title in its first row means anything here \('%PDF-1\.4'\)"):
         refuse_meaningless(columns, str(path))
+
+
+def test_a_cell_goes_before_what_holds_for_every_row(tmp_path: Path, base: RuleBase) -> None:
+    text = "part,defect\nring,mold.soft-core\nbell,\n"
+    first, second = good(rows(tmp_path, base, text, every={"defect": "mold.voids", "stage": "mold"}))
+    assert (first.defect, second.defect) == ("mold.soft-core", "mold.voids")
+
+
+@pytest.mark.parametrize("delimiter", ["xx", '"', "\n"])
+def test_what_cannot_stand_between_cells_is_refused(tmp_path: Path, delimiter: str) -> None:
+    path = tmp_path / "s.csv"
+    path.write_text("a,b\n")
+    with pytest.raises(BadInput, match="cannot stand between cells"):
+        read_sheet(path, delimiter)

@@ -149,3 +149,35 @@ def test_an_import_that_is_stopped_keeps_what_was_written_and_goes_on_later(
     assert (report.taken, report.stopped, len(library.names())) == (4, True, 4)
     report = take(library, given)
     assert (report.taken, len(report.same), report.stopped) == (2, 4, False)
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ('{"part": 3}', "part (3) must be a text."),
+        ('{"colour": "red"}', "colour (red) is no part of a case."),
+        ('{"trials": [{"result": "perfect"}]}', "trials / 1 / result (perfect) must be 'cured', 'better', 'same' or"),
+        ('{"settings": {"cure time": {"typed": "1 h"}}}', "settings / cure time / value is missing."),
+        (
+            '{"settings": {"cure time": {"typed": "1", "value": "x"}}}',
+            "settings / cure time / value (x) must be a number",
+        ),
+        ('{"cost": -5}', "cost (-5) must be 0 or more."),
+        ('{"confirmed": "mold.soft-core"}', "confirmed (mold.soft-core) must be a list."),
+        ('{"part": ', "is no case: a case is one JSON object on a line of its own."),
+        ("[1]", "is no case: a case is one JSON object on a line of its own."),
+    ],
+)
+def test_what_is_wrong_with_a_line_is_said_in_plain_words(line: str, said: str) -> None:
+    with pytest.raises(BadInput) as found:
+        from_json(line)
+    assert found.value.message().startswith(said)
+
+
+@pytest.mark.parametrize("name", ["scrap.xlsx", "README.md", "cases"])
+def test_a_file_of_another_kind_is_refused_as_a_whole(tmp_path: Path, name: str) -> None:
+    (tmp_path / name).write_bytes(b"PK\x03\x04 or a page of text\nand more\n")
+    with pytest.raises(BadInput, match=r"Save a sheet as \.csv"):
+        list(lines_of(tmp_path / name))
+    (tmp_path / name).write_bytes(b'\xef\xbb\xbf\n{"part": "ring"}\n')
+    assert [kept.part for _, kept in lines_of(tmp_path / name) if isinstance(kept, Kept)] == ["ring"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from diagnose.errors import BadInput
-from diagnose.library.mapping import guess, remember, remembered, settled
+from diagnose.library.mapping import guess, in_every_row, remember, remembered, settled
 from diagnose.library.store import Library
 from diagnose.rulebase.load import RuleBase
 
@@ -99,3 +99,9 @@ def test_what_a_person_agreed_to_is_no_guess_the_next_time(library: Library, bas
     again = remembered(library, ("platen temp (F)",))
     assert again is not None
     assert again.columns == (columns.columns[0].model_copy(update={"sure": True}),)
+
+
+def test_what_holds_for_every_row_must_mean_something(base: RuleBase) -> None:
+    assert in_every_row([("stage", "mold"), ("rubber", "natural rubber")], base)["stage"] == "mold"
+    with pytest.raises(BadInput, match="'colour' means nothing here"):
+        in_every_row([("colour", "red")], base)

@@ -63,39 +63,50 @@ def import_command(
     A spreadsheet is looked through first: what each column means is shown, is asked to be right, and is remembered.
     """
     from diagnose.cli.names import pairs
-    from diagnose.cli.shop import open_library, rules_base
+    from diagnose.cli.shop import open_library, rules_base, tell
+    from diagnose.errors import BadInput
     from diagnose.library.csv_text import read_sheet
     from diagnose.library.intake import Manner
+    from diagnose.library.mapping import in_every_row
 
     library, base = open_library(given), rules_base(given)
     manner = Manner(dry=dry_run, again=again, update=update, shop=shop)
     code = 0
-    for file in files:
-        if code == STOPPED:
-            break
-        if Path(file).suffix.lower() not in SHEETS:
-            code = max(code, _report(file, _take(library, manner, _read(file, base)), dry_run))
-            continue
-        sheet = read_sheet(Path(file), {"tab": "\t"}.get(delimiter, delimiter))
+
+    def columns_of(sheet: Sheet) -> tuple[Columns, bool]:
         columns, known = _columns(library, sheet, base, pairs(meanings), pairs(unit_of))
         more = {
             "values": {**columns.values, **{k.casefold(): v for k, v in pairs(values)}},
-            "every": {**columns.every, **dict(pairs(every))}, "dates": dates or columns.dates,
+            "every": {**columns.every, **in_every_row(pairs(every), base)}, "dates": dates or columns.dates,
             "comma": columns.comma if decimal_comma is None else decimal_comma,
         }  # fmt: skip
-        columns = columns.model_copy(update=more)
-        code = max(code, _sheet(library, sheet, columns, base, manner, yes or known))
+        return columns.model_copy(update=more), known
+
+    for file in files:
+        if code == STOPPED:
+            break
+        try:
+            if Path(file).suffix.lower() in SHEETS:
+                sheet = read_sheet(Path(file), {"tab": "\t"}.get(delimiter, delimiter))
+                columns, known = columns_of(sheet)
+                done = _sheet(library, sheet, columns, base, manner, yes or known)
+            else:
+                done = _report(file, _take(library, manner, _read(file, base)), dry_run)
+        except BadInput as error:
+            tell(error.message())
+            done = error.exit_code
+        code = max(code, done)
     return code
 
 
 def _read(file: str, base: RuleBase) -> Iterable[Read]:
-    from diagnose.library.exchange_yaml import read_files
+    from diagnose.library.exchange_yaml import CASE_FILES, case_files, read_files
     from diagnose.library.lines import lines_of
 
     path = Path(file)
     if path.is_dir():
-        return read_files(sorted(path.glob("*.yaml")), base)
-    return read_files([path], base) if path.suffix.lower() in (".yaml", ".yml") else lines_of(path)
+        return read_files(case_files(path), base)
+    return read_files([path], base) if path.suffix.lower() in CASE_FILES else lines_of(path)
 
 
 def _columns(
@@ -206,8 +217,8 @@ def _report(what: str, report: Report, dry: bool) -> int:
             click.echo(f"... and {len(items) - SHOWN} more like that")
     few = SHOWN if sys.stderr.isatty() else len(report.faults)
     for where, message in report.faults[:few]:
-        at = where if where.startswith(what) else f"{what}, {where}"
-        sys.stderr.write(clean(f"{at}: {message}", keep_lines=True) + "\n")
+        at = "" if message.startswith(where) else f"{what}, {where}: "
+        sys.stderr.write(clean(f"{at}{message}", keep_lines=True) + "\n")
     if len(report.faults) > few:
         sys.stderr.write(f"... and {len(report.faults) - few} more that cannot be used; 2> FILE writes all of them\n")
     if report.stopped:
