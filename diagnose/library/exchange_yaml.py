@@ -56,6 +56,8 @@ def from_text(text: str, where: str, base: RuleBase) -> Kept:
 
 def write_folder(kepts: Iterable[Kept], folder: Path, base: RuleBase) -> int:
     """Write each case as a file of its own into a folder and return how many."""
+    if folder.exists() and not folder.is_dir():
+        raise BadInput("is a file, no folder.", where=str(folder), next_step="Name a folder for the case files.")
     used: set[str] = set()
     for number, kept in enumerate(kepts, 1):
         stem = re.sub(r"[^\w.-]+", "-", kept.name).strip(".-")[:120] or "case"

@@ -20,6 +20,9 @@ def write_lines(path: Path, lines: Iterable[str | bytes]) -> int:
     """Write a file piece by piece, atomically and durably, and return how many pieces; on an error nothing is there."""
     temporary, count = "", 0
     try:
+        path = Path(os.path.realpath(path))  # what a link points to is written, the link stays
+        if path.exists() and not path.is_file():
+            raise OSError("it is no file")
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".new-", suffix=path.suffix)
         with os.fdopen(handle, "wb") as file:
@@ -34,7 +37,7 @@ def write_lines(path: Path, lines: Iterable[str | bytes]) -> int:
         reason = (error.strerror or str(error)).lower()
         raise StoreError(
             f"cannot be written ({reason}).", where=str(path),
-            next_step="Free some space or name another folder with --library DIR.",
+            next_step="Check the name and the free space, or name another place.",
         ) from None  # fmt: skip
     finally:
         with contextlib.suppress(OSError):

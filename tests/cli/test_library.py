@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
+import stat
 import subprocess
 import sys
 from collections.abc import Callable
@@ -14,7 +16,7 @@ import pytest
 from diagnose.cli.commands import run
 from diagnose.cli.library import HOMES
 from diagnose.consult import Consultant
-from diagnose.errors import BadInput
+from diagnose.errors import BadInput, StoreError
 from diagnose.rulebase.load import RuleBase
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -105,6 +107,38 @@ def test_what_goes_out_comes_in_elsewhere(do: Do, tmp_path: Path) -> None:
         assert (code, "1 taken in" in said) == (0, True)
         assert do("show", name, "--json", where=form + " shop") == do("show", name, "--json")
         assert "the same as" in do("import", str(tmp_path / form), where=form + " shop")[1]
+
+
+def test_a_case_file_holds_one_case_and_a_name_that_tells_no_form_is_refused(do: Do, tmp_path: Path) -> None:
+    name = add(do)
+    to = tmp_path / "out.yaml"
+    do("export", str(to), "acorn")
+    assert "1 taken in" in do("import", str(to), where="other")[1]
+    assert do("show", name, "--json", where="other") == do("show", name, "--json")
+    assert do("export", "-", "--as", "yaml")[1] == to.read_text()
+    do("add", "--again", str(SEAM))
+    with pytest.raises(BadInput, match="several cases match"):
+        do("export", str(to))
+    (tmp_path / "notes").write_text("mine")
+    for other in ("out.txt", "out.xlsx", "notes"):
+        with pytest.raises(BadInput, match=r"End it in \.jsonl, \.csv or \.yaml"):
+            do("export", str(tmp_path / other))
+    with pytest.raises(BadInput, match="is a file, no folder"):
+        do("export", str(tmp_path / "notes"), "--as", "yaml")
+    assert (tmp_path / "notes").read_text() == "mine"
+
+
+def test_an_export_never_takes_the_place_of_what_is_no_file(do: Do, tmp_path: Path) -> None:
+    add(do)
+    pipe, link, real = tmp_path / "pipe.jsonl", tmp_path / "link.jsonl", tmp_path / "real.jsonl"
+    os.mkfifo(pipe)
+    with pytest.raises(StoreError, match="it is no file"):
+        do("export", str(pipe))
+    assert stat.S_ISFIFO(pipe.lstat().st_mode)
+    link.symlink_to(real)
+    do("export", str(link))
+    assert link.is_symlink()
+    assert json.loads(real.read_text())["part"] == "acorn cap earring"
 
 
 def test_a_sheet_is_shown_before_it_is_taken_in_and_its_columns_are_remembered(do: Do, tmp_path: Path) -> None:

@@ -13,13 +13,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from diagnose.library.kept import Kept
+    from diagnose.rulebase.load import RuleBase
 
 FORMS = ("jsonl", "yaml", "csv")
+ENDINGS = {".jsonl": "jsonl", ".ndjson": "jsonl", ".csv": "csv", ".yaml": "yaml", ".yml": "yaml"}
 
 
 @click.command("export")
 @click.argument("to", type=click.Path())
-@click.option("--as", "form", type=click.Choice(FORMS), help="Else by the ending of TO; a folder holds case files.")
+@click.option("--as", "form", type=click.Choice(FORMS), help="Else by the ending of TO; JSON Lines for -.")
 @click.option("--anonymous", is_flag=True, help="Without initials, part names, free text, photos, cost and days.")
 @click.argument("words", nargs=-1)
 @filters
@@ -27,7 +29,7 @@ FORMS = ("jsonl", "yaml", "csv")
 def export_command(
     given: dict[str, str], /, to: str, form: str | None, anonymous: bool, words: tuple[str, ...], **options: Any
 ) -> int:
-    """Write cases into TO: FILE.jsonl, FILE.csv, a folder of case files, or - for JSON Lines on standard output.
+    """Write cases into TO: FILE.jsonl, FILE.csv, one case into FILE.yaml, several into a folder, or - to show them.
 
     The same words and options as for find say which cases; all of them when nothing is said.
     """
@@ -35,8 +37,8 @@ def export_command(
     from diagnose.cli.shop import open_library, rules_base, tell
     from diagnose.library.anonymise import anonymised
     from diagnose.library.exchange_csv import write_rows
-    from diagnose.library.exchange_yaml import write_folder
-    from diagnose.library.files import write_lines
+    from diagnose.library.exchange_yaml import CASE_FILES, write_folder
+    from diagnose.library.files import write_lines, write_whole
 
     library, base = open_library(given), rules_base(given)
     what = wanted(words, given, options)
@@ -45,16 +47,56 @@ def export_command(
         chosen = library.chosen(what)
         return (anonymised(k, base) for k in chosen) if anonymous else chosen
 
-    form = form or {".jsonl": "jsonl", ".csv": "csv"}.get(Path(to).suffix.lower(), "jsonl" if to == "-" else "yaml")
-    if to == "-":
+    form = form or _form(to)
+    if form == "yaml" and (to == "-" or Path(to).suffix.lower() in CASE_FILES):
+        text = _only(cases(), to, base)
+        if to == "-":
+            click.echo(text, nl=False)
+            return 0
+        write_whole(Path(to), text)
+        count = 1
+    elif to == "-":
         for line in write_rows(cases, base) if form == "csv" else (f"{k.to_json()}\n" for k in cases()):
             click.echo(line, nl=False)
         return 0
-    if form == "yaml":
+    elif form == "yaml":
         count = write_folder(cases(), Path(to), base)
     elif form == "csv":
         count = write_lines(Path(to), write_rows(cases, base)) - 1
     else:
         count = write_lines(Path(to), (f"{k.to_json()}\n" for k in cases()))
-    tell(f"{count} cases written to {to}.")
+    tell(f"{count} case{'s' if count != 1 else ''} written to {to}.")
     return 0
+
+
+def _form(to: str) -> str:
+    """Return the form that the name of a target tells; raise BadInput when it tells another one."""
+    from diagnose.errors import BadInput
+
+    ending, path = Path(to).suffix.lower(), Path(to)
+    if to == "-":
+        return "jsonl"
+    if ending in ENDINGS:
+        return ENDINGS[ending]
+    if path.is_file() or (ending[1:].isalpha() and not path.is_dir()):
+        raise BadInput(
+            f"'{path.name}' does not tell the form.", where=to,
+            next_step="End it in .jsonl, .csv or .yaml, name a folder, or say --as.",
+        )  # fmt: skip
+    return "yaml"
+
+
+def _only(cases: Iterator[Kept], to: str, base: RuleBase) -> str:
+    """Return the one case as a case file; raise BadInput when there are none or several."""
+    from itertools import islice
+
+    from diagnose.errors import BadInput
+    from diagnose.library.exchange_yaml import to_text
+
+    found = list(islice(cases, 2))
+    if len(found) != 1:
+        many = "several cases match" if found else "no case matches"
+        raise BadInput(
+            f"{many}; a case file holds one.", where=to, next_step="Name a folder for several, or say which one."
+        )
+    return to_text(found[0], base)
