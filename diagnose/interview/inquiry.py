@@ -319,7 +319,7 @@ class Inquiry:
             if isinstance(many, tuple):
                 return Recorded(typed=typed, value=tuple(v.si for v in many))
             raise BadInput(getattr(many, "reason", "") or getattr(many, "question", ""))
-        found = units.read(typed, setting.dimension, unit, plausible, name=setting.name)
+        found = units.read(setting.in_numbers(typed), setting.dimension, unit, plausible, name=setting.name)
         if isinstance(found, units.Value):
             return Recorded(typed=typed, value=found.si)
         if isinstance(found, units.Reject):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from diagnose.model.record import Record
@@ -93,6 +94,12 @@ class Setting(Quantity):
     many: bool = False
     effort: float = 90.0  # [s] looking it up
     words: tuple[str, ...] = ()
+    stands_for: Mapping[str, str] = {}
+
+    def in_numbers(self, typed: str) -> str:
+        """Return the quantity that a word of the trade stands for here; anything else as it was typed."""
+        said = re.sub(r"^(?:at|the) ", "", " ".join(typed.casefold().split()))
+        return self.stands_for.get(said, typed)
 
 
 class Derived(Quantity):

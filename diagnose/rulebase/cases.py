@@ -31,7 +31,10 @@ def recorded(setting: Setting, typed: str) -> Recorded:
         if not isinstance(found, tuple):
             raise BadInput(getattr(found, "reason", "") or getattr(found, "question", ""))
         return Recorded(typed=typed, value=tuple(v.si for v in found))
-    return Recorded(typed=typed, value=units.must_read(typed, setting.dimension, unit, plausible, name=setting.name).si)
+    quantity = setting.in_numbers(typed)
+    return Recorded(
+        typed=typed, value=units.must_read(quantity, setting.dimension, unit, plausible, name=setting.name).si
+    )
 
 
 def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:

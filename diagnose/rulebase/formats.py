@@ -82,6 +82,7 @@ SETTING = Format(
         "plausible": _told("a span such as 10 min to 2 h; outside of it one is asked back", **SCALAR),
         "usual step": QUANTITY, "about": TEXT, "safe": WINDOW.schema(), "windows": _listed(WINDOW, "by material"),
         "assume": ASSUMED.schema(), "many": FLAG, "effort": QUANTITY, "words": NAMES,
+        "stands for": _told("words of the trade for a value", type="object", additionalProperties=SCALAR),
     },
     ("says", "dimension", "plausible"),
 )  # fmt: skip

@@ -154,8 +154,17 @@ def read_setting(c: Cursor, name: str, stage: str) -> Setting | None:
             **base, ask=c.text("ask", f"What was the {name}?"), plausible_low=low, plausible_high=high,
             usual_step=step, safe=safe, windows=tuple(windows), assume=_assumption(c, dim),
             many=c.text("many", "false") == "true", effort=effort, words=c.texts("words"),
+            stands_for=_stands_for(c, dim),
         )
     )  # fmt: skip
+
+
+def _stands_for(c: Cursor, dimension: str) -> dict[str, str]:
+    """Return the quantity that each word of the trade stands for, as a person would write it."""
+    words = c.child("stands for") if c.has("stands for") else None
+    if words is None:
+        return {}
+    return {word.casefold(): words.text(word) for word in words.tree if words.quantity(word, dimension) is not None}
 
 
 def _assumption(c: Cursor, dimension: str) -> Assumption | None:

@@ -13,6 +13,7 @@ from diagnose.units.parse import Amount, typed
 from diagnose.units.ratio import ratio_amount
 from diagnose.units.result import Ask, Refused, Reject, Value
 from diagnose.units.show import ends, show_time, span
+from diagnose.units.spoken import in_digits, refuse_vague
 from diagnose.units.table import dimension_named, unit_named
 from diagnose.units.tidy import cut, tidy, without_about
 
@@ -57,12 +58,13 @@ class Wanted:
         common = (unit_named(symbol, self.dimension.name) for symbol in self.dimension.common)
         return [unit for unit in common if unit is not self.usual]
 
-    def range_text(self) -> str:
-        """Write the plausible range in the usual unit and in another common one."""
+    def range_text(self, typed: str = "") -> str:
+        """Write the plausible range in the unit typed, or the usual one, and in another common one."""
         low, high = self.plausible or (0.0, 0.0)
         if self.dimension.name == "time":
             return f"{show_time(low)} to {show_time(high)}"
-        units = [*([self.usual] if self.usual else []), *self.others()][:2]
+        first_of_all = [unit for unit in self.dimension.units if unit.symbol == typed]
+        units = list(dict.fromkeys([*first_of_all, *([self.usual] if self.usual else []), *self.others()]))[:2]
         first, *second = (span(low, high, self.dimension, unit) for unit in units)
         return f"{first} ({second[0]})" if second else first
 
@@ -92,7 +94,7 @@ def read(
         found, about = _found(text, wanted)
         if found.uppers and not ranges:
             raise Refused("Give one value, not a range.")
-        if bare == "refuse" and not found.units and kind.name != "number":
+        if bare == "refuse" and not found.units and not _needs_no_unit(found, kind):
             return Reject(_what(text, found, wanted))
         values = [replace(one, about=about, typed=text.strip()) for one in _sensible(found, wanted)]
         answer = _judged(values, found, wanted)
@@ -121,9 +123,16 @@ def must_read(
     raise BadInput(answer.reason if isinstance(answer, Reject) else answer.question, where=where)
 
 
+def _needs_no_unit(found: Amount, kind: Dimension) -> bool:
+    """Say whether an amount means the same in every unit: a plain number, or nothing where nothing is zero."""
+    return kind.name == "number" or (not any(found.numbers) and not found.uppers and kind.name != "temperature")
+
+
 def _found(text: str, wanted: Wanted) -> tuple[Amount, bool]:
     """Return the amounts the text can mean, and whether it was called about right."""
     tidied, about = without_about(tidy(text))
+    refuse_vague(tidied, wanted.dimension.name)
+    tidied = in_digits(tidied, wanted.dimension.name)
     if wanted.dimension.name == "ratio":
         return ratio_amount(tidied, wanted.dimension), about
     if not wanted.dimension.name.startswith("temperature"):
@@ -254,7 +263,8 @@ def _listed(values: list[Value], wanted: Wanted, why: str) -> str:
 def _beside(value: Value, wanted: Wanted) -> str:
     low, _ = wanted.plausible or (0.0, 0.0)
     side = "below" if value.si < low else "above"
-    return f"is {side} what is usual" + (f" for {wanted.name}" if wanted.name else "") + f": {wanted.range_text()}"
+    whose = f" for {wanted.name}" if wanted.name else ""
+    return f"is {side} what is usual{whose}: {wanted.range_text(value.unit)}"
 
 
 def _as_refusal(ask: Ask, wanted: Wanted) -> str:
@@ -262,8 +272,8 @@ def _as_refusal(ask: Ask, wanted: Wanted) -> str:
     listed = _listed(list(ask.candidates), wanted, ask.why)
     if ask.why != "unusual":
         return f"That can be {listed}. Write one of them."
-    expected = f"expected {wanted.range_text()}" if wanted.plausible else "expected something else"
-    return f"{listed} is not plausible{f' for {wanted.name}' if wanted.name else ''}: {expected}."
+    expected = wanted.range_text(ask.candidates[0].unit) if wanted.plausible else "something else"
+    return f"{listed} is not plausible{f' for {wanted.name}' if wanted.name else ''}: expected {expected}."
 
 
 def _what(text: str, found: Amount, wanted: Wanted) -> str:

@@ -239,3 +239,11 @@ def test_why_a_number_cannot_be_given_is_said_in_the_units_typed(
     inquiry.hear(f"wax congealing point = {congealing}")
     inquiry.hear(f"wax ceiling = {ceiling}")
     assert says in inquiry.diagnosis().model_dump_json()
+
+
+def test_words_of_the_trade_for_a_number_are_taken_or_refused_with_what_to_do(inquiry: Inquiry) -> None:
+    inquiry.hear("defect = investment.does-not-boil")
+    inquiry.hear("altitude = at sea level")
+    assert inquiry.case.settings["altitude"].value == 0.0
+    assert "read a thermometer" in inquiry.hear("slurry temperature = room temperature").say[0]
+    assert "slurry temperature" not in inquiry.case.settings

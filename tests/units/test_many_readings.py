@@ -54,8 +54,8 @@ def test_an_unusual_reading_is_named() -> None:
 
 
 def test_a_bad_reading_is_named() -> None:
-    assert read_many("150; hot", "temperature", "C") == Reject(
-        'Reading 2 ("hot"): I can\'t read "hot" as a temperature. This asks for a temperature, such as 64 F or 18 C.'
+    assert read_many("150; high", "temperature", "C") == Reject(
+        'Reading 2 ("high"): I can\'t read "high" as a temperature. This asks for a temperature, such as 64 F or 18 C.'
     )
 
 

@@ -88,7 +88,7 @@ def _fits(inquiry: Inquiry, name: str, typed: str) -> bool:
     unit = setting.unit_us or setting.unit_metric
     if setting.many:
         return isinstance(units.read_many(typed, setting.dimension, unit, None), tuple)
-    return not isinstance(units.read(typed, setting.dimension, unit), units.Reject)
+    return not isinstance(units.read(setting.in_numbers(typed), setting.dimension, unit), units.Reject)
 
 
 def depends(inquiry: Inquiry, name: str) -> list[str]:
