@@ -18,14 +18,16 @@ from rapidfuzz.distance import OSA
 from diagnose.model.knowledge import Defect
 
 STAGE_WORDS = {
-    "mold": "rubber mold cavity silicone vulcanised vulcanized press cured",
-    "wax": "wax pattern injection injected injector",
-    "tree": "tree sprue gate trunk",
-    "investment": "investment plaster slurry powder mix",
-    "burnout": "burnout kiln flask oven fired",
-    "casting": "casting cast metal silver gold bronze ring piece sterling platinum",
+    "mold": "rubber mold cavity silicone vulcanised vulcanized press cured sprue gate stem",
+    "wax": "wax pattern injection injected injector mold gate stem",
+    "tree": "tree sprue gate trunk stem",
+    "investment": "investment plaster slurry powder mix flask",
+    "burnout": "burnout kiln flask oven fired mold",
+    "casting": "casting cast metal silver gold bronze brass sterling platinum karat ring piece flask tree sprue gate "
+    "stem button polish pickle",
     "model": "model master original",
 }
+"""Words by which people say where in the work they are; those of several stages speak for each of them."""
 FILLERS = frozenset((
     "a", "an", "the", "my", "of", "on", "in", "it", "its", "is", "are", "was", "there", "theres", "there's",
     "all", "to", "i", "have", "has", "had", "got", "with", "and", "at", "from", "when", "that", "this", "every",
@@ -50,7 +52,8 @@ KIN = (
     "seam line ridge", "fin flash wing fringe web", "cloudy milky hazy frost dull matt matte",
     "leak escape drip ooze", "fast quick soon early", "slow long late forever", "float rise",
     "hiss spit splash sputter explode jump", "red rose pink copper", "ball bead sphere", "tear rip split",
-    "pop bang burst explode", "weight weigh", "form fill", "runny fluid liquid thin", "wrinkle ripple crease wave",
+    "pop bang burst explode", "weight weigh", "form fill full", "oval egg", "runny fluid liquid thin",
+    "wrinkle ripple crease wave fold",
 )  # fmt: skip
 ENDINGS = ("ings", "ing", "edly", "ed", "ness", "es", "ly", "s")
 
@@ -59,7 +62,7 @@ LEAST = 25.0  # a score below this is no find
 SAID, SEEN = 1.0, 0.6  # what a word counts that stands in a name or synonym, or only in the looks
 AKIN = 0.6  # what a word of like meaning counts
 WHOLE = 0.4  # share of the score for how well one name or synonym fits as a whole
-HERE, ELSEWHERE = 10.0, -8.0  # for a word that says in which part of the work it was seen
+HERE, ELSEWHERE = 10.0, -8.0  # for a word of the defect's stage, and for words of other stages alone
 
 
 class Found(NamedTuple):
@@ -158,7 +161,9 @@ class Finder:
         stage = self._stages[self.defects[n].stage]
         elsewhere = frozenset().union(*self._stages.values()) - stage
         named = {m for word in typed for m in meant[word]} | set(typed)
-        return score + (HERE if named & stage else 0.0) + (ELSEWHERE if named & elsewhere else 0.0)
+        if named & stage:
+            return score + HERE
+        return score + (ELSEWHERE if named & elsewhere else 0.0)
 
     def _fit(
         self, phrase: tuple[str, ...], meant: Mapping[str, Mapping[str, float]], says: Mapping[str, float]

@@ -9,6 +9,7 @@ import yaml
 
 from diagnose.consult.find import Finder, stem
 
+COMPLAINTS = yaml.safe_load((Path(__file__).parent / "complaints.yaml").read_text())
 PHRASES = yaml.safe_load((Path(__file__).parent / "phrases.yaml").read_text())
 
 
@@ -16,6 +17,16 @@ PHRASES = yaml.safe_load((Path(__file__).parent / "phrases.yaml").read_text())
 def test_what_people_type_finds_the_defect_they_mean(meant: str, finder: Finder) -> None:
     missed = [typed for typed in PHRASES[meant] if meant not in [f.defect.id for f in finder.search(typed, 3)]]
     assert missed == []
+
+
+def test_whole_sentences_with_their_story_find_it_too(finder: Finder) -> None:
+    places = []
+    for complaint in COMPLAINTS:
+        found = [f.defect.id for f in finder.search(complaint["typed"])]
+        places.append(min((found.index(d) for d in complaint["meant"] if d in found), default=None))
+    # A list of five is offered; more than one in ten would have to say it in other words.
+    assert sum(place is not None for place in places) >= 0.9 * len(places), places
+    assert sum(place is not None and place < 3 for place in places) >= 0.8 * len(places), places
 
 
 def test_every_defect_is_found_by_several_phrases_and_there_are_hundreds(finder: Finder) -> None:
