@@ -35,24 +35,13 @@ def _run(arguments: list[str]) -> int:
     return run(arguments)
 
 
-def _wrapped(text: str) -> str:
-    """Return a message broken between words on a terminal, and as it is anywhere else."""
-    if not sys.stderr.isatty():
-        return text
-    import shutil
-    import textwrap
-
-    width = max(shutil.get_terminal_size().columns - 1, 30)
-    lines = [textwrap.wrap(one, width, break_long_words=False, break_on_hyphens=False) for one in text.split("\n")]
-    return "\n".join("\n".join(line) for line in lines)
-
-
 def _report(error: Exception) -> int:
+    from diagnose.cli.wrap import wrapped
     from diagnose.errors import DiagnoseError, RulesError
     from diagnose.model.clean import clean
 
     if isinstance(error, DiagnoseError):
-        sys.stderr.write(_wrapped(clean(error.message(), keep_lines=True)) + "\n")
+        sys.stderr.write(wrapped(clean(error.message(), keep_lines=True), sys.stderr) + "\n")
         if isinstance(error, RulesError):
             sys.stderr.writelines(f"  {issue}\n" for issue in error.issues[:20])
         return error.exit_code

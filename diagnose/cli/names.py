@@ -42,6 +42,6 @@ def pairs(typed: Iterable[str]) -> list[tuple[str, str]]:
     for text in typed:
         name, sign, value = text.partition("=")
         if not sign or not name.strip() or not value.strip():
-            raise BadInput(f"'{text}' is not NAME=VALUE.")
+            raise BadInput(f"'{text}' is not NAME=VALUE.", next_step="Write both, with = between them.")
         found.append((name.strip(), value.strip()))
     return found

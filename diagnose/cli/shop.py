@@ -60,6 +60,7 @@ def rules_base(given: Mapping[str, str]) -> RuleBase:
 
 def tell(text: str) -> None:
     """Say something beside the output."""
+    from diagnose.cli.wrap import wrapped
     from diagnose.model.clean import clean
 
-    sys.stderr.write(clean(text, keep_lines=True) + "\n")
+    sys.stderr.write(wrapped(clean(text, keep_lines=True), sys.stderr) + "\n")

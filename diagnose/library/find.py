@@ -110,15 +110,15 @@ def _dates(wanted: Wanted) -> list[ColumnElement[bool]]:
     if wanted.since or wanted.until:
         found.append(c.month != 0)
     if wanted.since:
-        day = _day(wanted.since, first=True)
+        day = a_day(wanted.since, first=True)
         found.append(or_(c.date >= day, and_(func.length(c.date) == 7, c.date == day[:7])))
     if wanted.until:
         # A month alone sorts before each of its days.
-        found.append(c.date <= _day(wanted.until, first=False))
+        found.append(c.date <= a_day(wanted.until, first=False))
     return found
 
 
-def _day(text: str, first: bool) -> str:
+def a_day(text: str, first: bool) -> str:
     """Return a day as 2026-11-25 from a day, a month or a year; raise BadInput for anything else."""
     parts = text.split("-")
     try:

@@ -6,7 +6,7 @@ The order is that of the change numbers: a clock that is put back confuses nothi
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import Connection, Integer, Select, and_, bindparam, false, func, insert, or_, select, update
 
@@ -87,7 +87,10 @@ def last_change(conn: Connection, author: str, back: bool = False) -> Change:
 
 
 def undo(conn: Connection, book: WordBook, writer: Writer, change: int, last: Change, back: bool) -> Change:
-    """Bring the cases of a change to what they were before it; the undo is itself a change with earlier revisions."""
+    """Bring the cases of a change to what they were before it, and return what was taken back, or brought again.
+
+    The undo is itself a change with earlier revisions.
+    """
     _refuse_if_changed_since(conn, last, back)
     touched = select(t.revisions.c.case_id, t.revisions.c.before).where(t.revisions.c.change_id == last.id)
     before = dict(conn.execute(touched).all())
@@ -106,7 +109,15 @@ def undo(conn: Connection, book: WordBook, writer: Writer, change: int, last: Ch
             writer.replace(Row(c, now[c].shop, numbers[c], now[c].kept), from_json(text))
     names = [r.kept.name for r in now.values()] or [k.name for k in kepts.values()]
     _mark(conn, last, back)
-    return Change(last.id, last.what, last.author, last.at, len(before), True, tuple(sorted(names)))
+    what = _undone_by(conn, last) if back else last
+    return replace(what, cases=len(before), undone=not back, names=tuple(sorted(names)))
+
+
+def _undone_by(conn: Connection, undo: Change) -> Change:
+    """Return the change that an undo took back."""
+    undone = select(t.changes.c.undoes).where(t.changes.c.id == undo.id).scalar_subquery()
+    row = conn.execute(select(t.changes).where(t.changes.c.id == undone)).mappings().one()
+    return Change(row["id"], row["what"], row["author"], row["at"], row["cases"])
 
 
 def _mark(conn: Connection, last: Change, back: bool) -> None:
@@ -156,3 +167,12 @@ def erase(conn: Connection, case: int) -> None:
     touched = select(t.revisions.c.change_id).where(t.revisions.c.case_id == case)
     conn.execute(update(t.changes).where(t.changes.c.id.in_(touched)).values(cases=t.changes.c.cases - 1))
     conn.execute(t.revisions.delete().where(t.revisions.c.case_id == case))
+
+
+def erase_pictures(conn: Connection, digests: Iterable[str]) -> None:
+    """Remove the copies of pictures that no case names, nor any earlier revision of one."""
+    for digest in digests:
+        named = select(t.photos.c.case_id).where(t.photos.c.digest == digest).limit(1)
+        was_named = select(t.revisions.c.case_id).where(t.revisions.c.before.contains(digest)).limit(1)
+        if not conn.execute(named).first() and not conn.execute(was_named).first():
+            conn.execute(t.pictures.delete().where(t.pictures.c.digest == digest))

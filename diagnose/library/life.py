@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from diagnose.errors import BadInput
+from diagnose.library.find import a_day
 from diagnose.library.kept import Kept, Moved, Tried, made
 from diagnose.model.case import Recorded
 from diagnose.rulebase.cases import fact_value
@@ -34,7 +35,9 @@ def with_trial(kept: Kept, fields: Mapping[str, str], moves: tuple[Moved, ...] =
     trial = made(Tried, {**fields, "moves": moves})
     if kept.closed_at:
         raise BadInput("the case is closed.", where=kept.name, next_step="Open it again: `diagnose library reopen`.")
-    if not (trial.changed or trial.moves):
+    if trial.date:
+        a_day(trial.date, first=True)
+    if not (trial.changed.strip() or trial.moves):
         raise BadInput("what was changed?", where=kept.name, next_step="--changed TEXT or --set 'SETTING=VALUE'.")
     return kept.model_copy(update={"trials": (*kept.trials, trial)})
 
@@ -42,7 +45,13 @@ def with_trial(kept: Kept, fields: Mapping[str, str], moves: tuple[Moved, ...] =
 def with_result(kept: Kept, number: int, result: str, outcome: str) -> Kept:
     """Return the case with what came out of a trial that had no result yet or another one; trials count from 1."""
     if not 1 <= number <= len(kept.trials):
-        raise BadInput(f"there is no trial {number}; it has {len(kept.trials)}.", where=kept.name)
+        has = f"its last one is trial {len(kept.trials)}" if kept.trials else "it has none yet"
+        hint = "`diagnose library show` numbers them." if kept.trials else "Leave out --number to note the first one."
+        raise BadInput(f"there is no trial {number}; {has}.", where=kept.name, next_step=hint)
+    if not (result or outcome.strip()):
+        raise BadInput(
+            "what came out?", where=kept.name, next_step="--result cured (or better, same, worse), --outcome."
+        )
     trial = kept.trials[number - 1]
     new = made(Tried, {**dict(trial), "result": result or trial.result, "outcome": outcome or trial.outcome})
     return kept.model_copy(update={"trials": (*kept.trials[: number - 1], new, *kept.trials[number:])})
@@ -50,6 +59,7 @@ def with_result(kept: Kept, number: int, result: str, outcome: str) -> Kept:
 
 def confirmed(kept: Kept, causes: Sequence[str], other: str) -> Kept:
     """Return the case with what it turned out to be, in the place of what was confirmed before."""
+    other = other.strip()
     if not causes and not other:
         raise BadInput(
             "what was the cause?", where=kept.name, next_step="Name one or several, or --none-of-these 'IN YOUR WORDS'."
@@ -60,14 +70,16 @@ def confirmed(kept: Kept, causes: Sequence[str], other: str) -> Kept:
 def closed(kept: Kept, now: str) -> Kept:
     """Return the case closed."""
     if kept.closed_at:
-        raise BadInput("the case is closed already.", where=kept.name)
+        raise BadInput(
+            "the case is closed already.", where=kept.name, next_step="`diagnose library reopen` opens it again."
+        )
     return kept.model_copy(update={"closed_at": now})
 
 
 def reopened(kept: Kept) -> Kept:
     """Return the case open again."""
     if not kept.closed_at:
-        raise BadInput("the case is not closed.", where=kept.name)
+        raise BadInput("the case is open.", where=kept.name, next_step="Nothing needs to be done.")
     return kept.model_copy(update={"closed_at": ""})
 
 

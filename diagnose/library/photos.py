@@ -22,6 +22,10 @@ def add_photo(library: Library, name: str, path: Path, copy: bool) -> Kept:
     """Add a picture to a case; with `copy` its content goes into the library in the same transaction."""
     if not path.is_file():
         raise BadInput("there is no such picture.", where=str(path), next_step="Check the name.")
+    if path.suffix.lower() not in SUFFIXES:
+        raise BadInput(
+            f"'{path.suffix}' is no kind of picture.", where=str(path), next_step=f"Kinds: {', '.join(SUFFIXES)}."
+        )
     content = _content(path) if copy else b""
     digest = hashlib.sha256(content).hexdigest() if copy else ""
     suffix = path.suffix.lower()[:16]
@@ -33,17 +37,15 @@ def add_photo(library: Library, name: str, path: Path, copy: bool) -> Kept:
 
     def with_photo(before: Kept) -> Kept:
         photo = Photo(path=str(path.absolute()), digest=digest)
-        others = tuple(p for p in before.photos if (p.path, p.digest) != (photo.path, photo.digest))
+        # One noted by its path and copied later is one picture; copied again after it was changed, it is two.
+        same = ((photo.path, photo.digest), (photo.path, ""))
+        others = tuple(p for p in before.photos if (p.path, p.digest) not in same)
         return before.model_copy(update={"photos": (*others, photo)})
 
     return library.change(name, "photo", with_photo, also=put)
 
 
 def _content(path: Path) -> bytes:
-    if path.suffix.lower() not in SUFFIXES:
-        raise BadInput(
-            f"'{path.suffix}' is no kind of picture.", where=str(path), next_step=f"Kinds: {', '.join(SUFFIXES)}."
-        )
     try:
         if path.stat().st_size > SIZE_LIMIT:
             raise BadInput(

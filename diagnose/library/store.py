@@ -17,7 +17,7 @@ from diagnose.library import tables as t
 from diagnose.library.connect import Database
 from diagnose.library.find import Line, Wanted, find, how_many, numbers
 from diagnose.library.history import Change
-from diagnose.library.kept import Kept, Said, checked
+from diagnose.library.kept import Kept, Said, checked, from_json
 from diagnose.library.leaf import Leaf, fingerprint, leaf_of
 from diagnose.library.place import place
 from diagnose.library.read import load, stream
@@ -116,7 +116,9 @@ class Library:
             writer.finish()
             self.note(conn, change, "erase" if for_good else "forget")
             if for_good:
+                seen = [before.kept, *(from_json(text) for _, text in history.of_case(conn, before.id) if text)]
                 history.erase(conn, before.id)
+                history.erase_pictures(conn, {photo.digest for kept in seen for photo in kept.photos if photo.digest})
             else:
                 history.note_cases(conn, change, [(before.id, before.revision + 1, before.kept.to_json())])
             return before.kept
@@ -124,7 +126,7 @@ class Library:
         return self.database.write(work)
 
     def undo(self, back: bool = False) -> Change:
-        """Take back the author's last change (or, going back, their last undo) and return what was taken back."""
+        """Take back the author's last change and return it; going back, bring again what their last undo took back."""
 
         def work(conn: Connection, change: int) -> Change:
             last = history.last_change(conn, self.author, back)

@@ -56,23 +56,45 @@ def test_every_command_explains_itself(do: Do, name: str) -> None:
     assert f"library {name}" in said
 
 
-def test_the_life_of_a_case(do: Do) -> None:
+def test_the_life_of_a_case(do: Do, of: Consultant) -> None:
     name = add(do)
     code, said = do("trial", name, "--set", "cure-time=75 min", "--result", "better", "--for", "pack-too-empty")
     assert code == 0
     code, said = do("confirm", name, CAUSE, "--cost", "12,50", "--currency", "EUR", "--close")
     assert said.strip() == f"{name}: closed ({CAUSE})"
     shown = do("show", name)[1]
-    assert "tried: cure time: 1 h -> 75 min: better" in shown
+    assert f"MK, for {of.base.cause_name(CAUSE)}): cure time: 1 h -> 75 min: better" in shown
     assert "scrap: 12.50 EUR" in shown
     assert "said then:" in shown
     history = do("show", name, "--history")[1]
     assert [line.split()[1] for line in history.splitlines() if " by MK," in line] == ["add", "trial", "confirm"]
+    assert "  trial 1: cure time: 1 h -> 75 min: better" in history
+    assert f"  confirmed: {BEFORE} -> {CAUSE}" in history
+    assert "  cost: nothing -> 12.50" in history
     assert "Taken back: confirm" in do("undo")[1]
     assert json.loads(do("show", name, "--json")[1])["confirmed"] == [BEFORE]
-    assert "Taken back: undo" in do("undo", "--back")[1]
+    assert f"Brought again: confirm of {name}." in do("undo", "--back")[1]
     assert json.loads(do("show", name, "--json")[1])["confirmed"] == [CAUSE]
     assert do("reopen", name)[1].strip() == f"{name}: confirmed ({CAUSE})"
+
+
+def test_a_trial_is_told_by_its_number_and_its_result_later(do: Do) -> None:
+    name = add(do)
+    assert do("trial", name, "--changed", "packed proud")[1].strip() == f"{name}: trial 1: packed proud: no result yet"
+    said = do("trial", name, "--number", "1", "--result", "better", "--outcome", "a thin line")[1]
+    assert said.strip() == f"{name}: trial 1: packed proud: better, a thin line"
+    with pytest.raises(BadInput, match="belong to a new one"):
+        do("trial", name, "--number", "1", "--changed", "packed prouder", "--result", "cured")
+    with pytest.raises(BadInput, match="what came out"):
+        do("trial", name, "--number", "1")
+    with pytest.raises(BadInput, match="'last tuesday' is no date"):
+        do("trial", name, "--changed", "packed proud", "--date", "last tuesday")
+    assert "packed prouder" not in do("show", name)[1]
+
+
+def test_a_cause_of_nothing_but_spaces_is_none(do: Do) -> None:
+    with pytest.raises(BadInput, match="what was the cause"):
+        do("confirm", add(do), "--none-of-these", "   ")
 
 
 def test_a_cause_that_is_misspelt_is_suggested_and_nothing_confirmed(do: Do) -> None:
@@ -219,6 +241,8 @@ def test_pictures_go_in_and_out(do: Do, tmp_path: Path) -> None:
     name = add(do)
     (tmp_path / "seam.png").write_bytes(b"\x89PNG")
     assert "copied" in do("photo", name, str(tmp_path / "seam.png"), "--copy")[1]
+    with pytest.raises(BadInput, match="which pictures"):
+        do("photo", name)
     said = do("photo", name, "--to", str(tmp_path / "out"))[1]
     assert Path(said.strip()).read_bytes() == b"\x89PNG"
 

@@ -45,5 +45,32 @@ def test_what_is_no_picture_is_refused(library: Library, tmp_path: Path) -> None
     (tmp_path / "virus.exe").write_bytes(b"MZ")
     with pytest.raises(BadInput, match="no kind of picture"):
         add_photo(library, name, tmp_path / "virus.exe", copy=True)
+    with pytest.raises(BadInput, match="no kind of picture"):
+        add_photo(library, name, tmp_path / "virus.exe", copy=False)
     with pytest.raises(BadInput, match="there is no such picture"):
         add_photo(library, name, tmp_path / "none.png", copy=True)
+
+
+def test_a_picture_noted_first_and_copied_later_is_one(library: Library, picture: Path) -> None:
+    name = library.add([a_case()])[0].name
+    add_photo(library, name, picture, copy=False)
+    (photo,) = add_photo(library, name, picture, copy=True).photos
+    assert photo.digest == hashlib.sha256(picture.read_bytes()).hexdigest()
+
+
+def test_a_case_forgotten_for_good_takes_its_pictures_along_unless_another_has_them(
+    library: Library, tmp_path: Path
+) -> None:
+    one, two = library.add([a_case(), a_case(part="fern")])
+    own, common = tmp_path / "own.png", tmp_path / "common.png"
+    own.write_bytes(b"a picture of the first one alone")
+    common.write_bytes(b"a picture of both")
+    for name, path in ((one.name, own), (one.name, common), (two.name, common)):
+        add_photo(library, name, path, copy=True)
+    library.forget(one.name, for_good=True)
+    with library.database.read() as conn:
+        left = list(conn.exec_driver_sql("SELECT digest FROM pictures").scalars())
+    assert left == [hashlib.sha256(common.read_bytes()).hexdigest()]
+    library.forget(two.name)
+    library.undo()
+    assert len(photos_out(library, two.name, tmp_path / "out")) == 1

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from diagnose.cli.wrap import say
+
 
 @click.command("backup")
 @click.argument("to", type=click.Path(), required=False)
@@ -16,11 +18,10 @@ def backup_command(given: dict[str, str], to: str | None) -> int:
 
     from diagnose.cli.shop import open_library
     from diagnose.library.backup import back_up, free
-    from diagnose.model.clean import clean
 
     library = open_library(given)
     wanted = Path(to) if to else free(library.place.folder / f"library-{date.today():%Y-%m-%d}.db")
-    click.echo(clean(f"Copied to {back_up(library.database.engine(), library.place, wanted.absolute())}"))
+    say(f"Copied to {back_up(library.database.engine(), library.place, wanted.absolute())}")
     return 0
 
 
@@ -31,14 +32,13 @@ def restore_command(given: dict[str, str], copy: str) -> int:
     """Put a backup in the place of the library; the state until now is set aside first."""
     from diagnose.library import Library
     from diagnose.library.backup import restore
-    from diagnose.model.clean import clean
 
     library = Library(given.get("--library"))
     aside = restore(library.database.engine, library.place, Path(copy))
     library.close()
-    click.echo(clean(f"Restored {library.shown} from {copy}: {len(library.names())} cases."))
+    say(f"Restored {library.shown} from {copy}: {len(library.names())} cases.")
     if aside:
-        click.echo(clean(f"The state until now is in {aside}."))
+        say(f"The state until now is in {aside}.")
     return 0
 
 
@@ -51,7 +51,6 @@ def recover_command(given: dict[str, str], damaged: str | None, to: str) -> int:
     from diagnose.errors import BadInput
     from diagnose.library.place import place
     from diagnose.library.recover import recover
-    from diagnose.model.clean import clean
 
     file = Path(damaged) if damaged else place(given.get("--library")).file
     if file is None:
@@ -59,12 +58,12 @@ def recover_command(given: dict[str, str], damaged: str | None, to: str) -> int:
     found = recover(file.absolute(), Path(to).absolute())
     for table, count in found.rows.items():
         lost = found.unreadable.get(table, 0)
-        click.echo(f"{table}: {count} rows" + (f"; {lost} places could not be read" if lost else ""))
+        say(f"{table}: {count} rows" + (f"; {lost} places could not be read" if lost else ""))
     if found.heads:
-        click.echo(f"{found.heads} cases had lost part, date and notes; they are kept as recovered-NUMBER.")
+        say(f"{found.heads} cases had lost part, date and notes; they are kept as recovered-NUMBER.")
     if found.orphans:
-        click.echo(f"{found.orphans} rows belonged to nothing that could be read, and were left out.")
-    click.echo(clean(f"Saved into {to}. Look at it with --library {to}; then `diagnose library restore {to}`."))
+        say(f"{found.orphans} rows belonged to nothing that could be read, and were left out.")
+    say(f"Saved into {to}. Look at it with --library {to}; then `diagnose library restore {to}`.")
     return 0
 
 
@@ -76,21 +75,20 @@ def where_command(given: dict[str, str]) -> int:
     from diagnose.library.find import Wanted
     from diagnose.library.place import on_network_drive
     from diagnose.library.tables import SCHEMA_VERSION
-    from diagnose.model.clean import clean
 
     library = open_library(given)
     file = library.place.file
-    click.echo(clean(f"library: {library.shown}"))
+    say(f"library: {library.shown}")
     if file and not file.exists():
-        click.echo("not there yet; the first case that is kept makes it")
+        say("not there yet; the first case that is kept makes it")
         return 0
-    click.echo(f"cases: {library.count(Wanted())}")
-    click.echo(f"form: {SCHEMA_VERSION}")
+    say(f"cases: {library.count(Wanted())}")
+    say(f"form: {SCHEMA_VERSION}")
     if file:
-        click.echo(f"size: {file.stat().st_size / 1e6:.1f} MB")
-        click.echo(f"on a network drive: {on_network_drive(file) or 'no'}")
+        say(f"size: {file.stat().st_size / 1e6:.1f} MB")
+        say(f"on a network drive: {on_network_drive(file) or 'no'}")
     folder = library.place.folder
     for copy in sorted(folder.glob("*.db")) if folder.is_dir() else ():
         if copy != file:
-            click.echo(clean(f"beside it: {copy}"))
+            say(f"beside it: {copy}")
     return 0

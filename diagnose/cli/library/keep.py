@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from diagnose.cli.wrap import say
+
 
 @click.command("add")
 @click.argument("files", nargs=-1, required=True, type=click.Path())
@@ -13,12 +15,9 @@ import click
 @click.pass_obj
 def add_command(given: dict[str, str], files: tuple[str, ...], again: bool) -> int:
     """Diagnose recorded cases and take them into the library."""
-    import sys
-
-    from diagnose.cli.shop import open_library
+    from diagnose.cli.shop import open_library, tell
     from diagnose.cli.taught import taught
     from diagnose.errors import BadInput
-    from diagnose.model.clean import clean
     from diagnose.rulebase.cases import read_case
 
     of, library = taught(given).of, open_library(given)
@@ -27,13 +26,13 @@ def add_command(given: dict[str, str], files: tuple[str, ...], again: bool) -> i
         try:
             case = read_case(Path(file), of.base)
         except BadInput as error:
-            sys.stderr.write(clean(error.message(), keep_lines=True) + "\n")
+            tell(error.message())
             code = 2
             continue
         same = None if again else library.same_as(case)
         if same:
-            click.echo(clean(f"{file}: is there already as {same} (--again keeps it twice)"))
+            say(f"{file}: is there already as {same} (--again keeps it twice)")
         else:
             name = library.save(case, diagnosis=of.diagnose(case) if case.defect else None)
-            click.echo(clean(f"{file}: kept as {name}"))
+            say(f"{file}: kept as {name}")
     return code

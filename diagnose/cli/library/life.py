@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from diagnose.cli.wrap import say
+
 if TYPE_CHECKING:
     from diagnose.library.kept import Kept
 
@@ -32,8 +34,15 @@ def trial_command(
 
     from diagnose.cli.names import cause_named, pairs
     from diagnose.cli.shop import open_library, rules_base
+    from diagnose.errors import BadInput
     from diagnose.library import life
+    from diagnose.library.differs import trial_words
 
+    if number is not None and (changed or revised or cause or date):
+        raise BadInput(
+            "--number gives the result of a trial noted before; --changed, --set, --for, --date belong to a new one.",
+            next_step="Give --result and --outcome with it, or leave out --number.",
+        )  # fmt: skip
     library, base = open_library(given), rules_base(given)
     settings = {k.replace("-", " ") if k not in base.words.settings else k: v for k, v in pairs(revised)}
     meant = cause_named(cause, base) if cause else ""
@@ -45,7 +54,9 @@ def trial_command(
         more = {"result": result or "", "cause": meant, "author": library.author}
         return life.with_trial(kept, {**given, **more}, life.moved(kept, settings, base))
 
-    _said(library.change(name, "trial", how))
+    kept = library.change(name, "trial", how)
+    number = number or len(kept.trials)
+    say(f"{kept.name}: trial {number}: {trial_words(kept.trials[number - 1])}")
     return 0
 
 
@@ -117,20 +128,24 @@ def reopen_command(given: dict[str, str], name: str) -> int:
 def photo_command(given: dict[str, str], name: str, pictures: tuple[str, ...], copy: bool, to: str | None) -> int:
     """Add pictures to a case, or write those it has into a folder."""
     from diagnose.cli.shop import open_library
+    from diagnose.errors import BadInput
     from diagnose.library.photos import add_photo, photos_out
-    from diagnose.model.clean import clean
 
+    if not pictures and not to:
+        raise BadInput("which pictures?", where=name, next_step="Name them, or --to FOLDER for those it has.")
     library = open_library(given)
     for picture in pictures:
         kept = add_photo(library, name, Path(picture), copy)
-        click.echo(clean(f"{kept.name}: {picture} {'copied' if copy else 'noted'}"))
-    for file in photos_out(library, name, Path(to)) if to else ():
-        click.echo(clean(str(file)))
+        say(f"{kept.name}: {picture} {'copied' if copy else 'noted'}")
+    written = photos_out(library, name, Path(to)) if to else []
+    for file in written:
+        say(str(file))
+    if to and not written:
+        say(f"{name}: no picture of it was copied into the library.")
     return 0
 
 
 def _said(kept: Kept) -> None:
-    from diagnose.model.clean import clean
 
     causes = ", ".join((*kept.confirmed, *([kept.other_cause] if kept.other_cause else [])))
-    click.echo(clean(f"{kept.name}: {kept.state}{f' ({causes})' if causes else ''}"))
+    say(f"{kept.name}: {kept.state}{f' ({causes})' if causes else ''}")

@@ -8,8 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from diagnose.cli.wrap import say
+
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from diagnose.library.find import Line, Wanted
+    from diagnose.library.history import Change
     from diagnose.library.kept import Kept
     from diagnose.rulebase.load import RuleBase
 
@@ -88,8 +93,7 @@ def find_command(given: dict[str, str], /, words: tuple[str, ...], every: bool, 
 
 
 def _listed(given: dict[str, str], words: tuple[str, ...], every: bool, as_json: bool, options: dict[str, Any]) -> int:
-    from diagnose.cli.shop import open_library, rules_base
-    from diagnose.model.clean import clean
+    from diagnose.cli.shop import open_library, rules_base, tell
 
     library = open_library(given)
     what = wanted(words, given, options)
@@ -97,16 +101,18 @@ def _listed(given: dict[str, str], words: tuple[str, ...], every: bool, as_json:
     if as_json:
         for line in lines:
             click.echo(json.dumps(vars(line)))
+        if many > len(lines):
+            tell(f"... and {many - len(lines)} earlier ones; --all writes them too.")
         return 0
-    click.echo(f"Cases in {library.shown}:")
+    say(f"Cases in {library.shown}:")
     base = rules_base(given) if lines else None
     for line in lines:
         assert base is not None
-        click.echo(clean(_line(line, base)))
+        say(_line(line, base))
     if not lines:
-        click.echo(EMPTY if not words and not any(options.values()) else "None that match.")
+        say(EMPTY if not words and not any(options.values()) else "None that match.")
     elif many > len(lines):
-        click.echo(f"... and {many - len(lines)} earlier ones; --all shows them.")
+        say(f"... and {many - len(lines)} earlier ones; --all shows them.")
     return 0
 
 
@@ -138,12 +144,11 @@ def show_command(given: dict[str, str], name: str, as_json: bool, history: bool)
         return 0
     of = taught(given).of
     for line in _about(kept, of.base):
-        click.echo(clean(line))
+        say(line)
     click.echo(clean(case_to_text(kept.case(), of.base.words.settings), keep_lines=True))
     if history:
-        for change, _ in library.revisions(name):
-            undone = " (undone)" if change.undone else ""
-            click.echo(clean(f"{change.id}: {change.what}{undone} by {change.author or 'nobody named'}, {change.at}"))
+        for line in _history(library.revisions(name), kept):
+            say(line)
         return 0
     case = known(kept.case(), of.base)
     if case.defect:
@@ -151,17 +156,33 @@ def show_command(given: dict[str, str], name: str, as_json: bool, history: bool)
     return 0
 
 
+def _history(revisions: list[tuple[Change, str | None]], now: Kept) -> Iterator[str]:
+    """Yield what was done to a case, by whom and when, and what differs since."""
+    from diagnose.library.differs import differences
+    from diagnose.library.kept import from_json
+
+    states = [from_json(before) if before else None for _, before in revisions[1:]] + [now]
+    for (change, text), after in zip(revisions, states, strict=True):
+        undone = " (undone)" if change.undone else ""
+        yield f"{change.id}: {change.what}{undone} by {change.author or 'nobody named'}, {change.at}"
+        if text and after:
+            yield from (f"  {difference}" for difference in differences(from_json(text), after))
+
+
 def _about(kept: Kept, base: RuleBase) -> list[str]:
     """Return what the library knows beyond the case itself."""
+    from diagnose.library.differs import trial_words
+
     lines = [f"{kept.name}: {kept.state}, opened {kept.opened_at} by {kept.author or 'nobody named'}"]
     if kept.shop:
         lines.append(f"from the shop: {kept.shop}")
     if kept.said and kept.said.causes:
         first = kept.said.causes[0]
         lines.append(f"said then: {base.cause_name(first.cause)} ({first.chance:.0%})")
-    for trial in kept.trials:
-        moves = "; ".join(f"{m.setting}: {m.before or '?'} -> {m.after}" for m in trial.moves)
-        lines.append(f"tried: {'; '.join(p for p in (trial.changed, moves) if p)}: {trial.result or 'no result yet'}")
+    for number, trial in enumerate(kept.trials, 1):
+        meant = f"for {base.cause_name(trial.cause)}" if trial.cause else ""
+        about = ", ".join(part for part in (trial.date, trial.author, meant) if part)
+        lines.append(f"trial {number}{f' ({about})' if about else ''}: {trial_words(trial)}")
     if kept.other_cause:
         lines.append(f"turned out to be: {kept.other_cause}")
     if kept.cost is not None:

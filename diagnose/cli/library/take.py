@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from diagnose.cli.wrap import say
+
 if TYPE_CHECKING:
     from diagnose.library.csv_text import Sheet
     from diagnose.library.intake import Manner, Report
@@ -127,25 +129,24 @@ def _sheet(library: Library, sheet: Sheet, columns: Columns, base: RuleBase, man
 
     from diagnose.library.exchange_csv import read_rows
     from diagnose.library.mapping import remember
-    from diagnose.model.clean import clean
 
     for line in _meanings(sheet, columns):
-        click.echo(clean(line))
+        say(line)
     if not sure or manner.dry:
         dry = _take(library, replace(manner, dry=True), read_rows(sheet, columns, base))
         code = _report(sheet.where, dry, True)
         if manner.dry or dry.stopped:
             return code
         if not sys.stdin.isatty():
-            click.echo(f"{NOTHING} Say --yes when the columns are right, or --map 'TITLE=FACT'.")
+            say(f"{NOTHING} Say --yes when the columns are right, or --map 'TITLE=FACT'.")
             return 2
         try:
             right = click.confirm("Are the columns right, and shall these cases be taken in?")
         except click.Abort:
-            click.echo(f"\n{NOTHING}")
+            say(f"\n{NOTHING}")
             raise
         if not right:
-            click.echo(f"{NOTHING} --map 'TITLE=FACT' says what a column means, --unit 'TITLE=UNIT' its unit.")
+            say(f"{NOTHING} --map 'TITLE=FACT' says what a column means, --unit 'TITLE=UNIT' its unit.")
             return 0
     report = _take(library, manner, read_rows(sheet, columns, base))
     if not report.stopped:
@@ -203,28 +204,28 @@ def _progress() -> Iterator[Callable[[int], None] | None]:
 
 def _report(what: str, report: Report, dry: bool) -> int:
     """Say what came in and what did not; 0 when all could be read, 2 when something could not, 130 when stopped."""
-    from diagnose.model.clean import clean
+    from diagnose.cli.shop import tell
 
-    click.echo(clean(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}"))
+    say(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}")
     if report.updated:
-        click.echo(f"{report.updated} brought up to the other's later state")
+        say(f"{report.updated} brought up to the other's later state")
     for items, words in (
         (report.same, "the same as"), (report.differing, "changed on both sides, ours stays (--update takes theirs):"),
     ):  # fmt: skip
         for where, name in items[:SHOWN]:
-            click.echo(clean(f"{where}: {words} {name}"))
+            say(f"{where}: {words} {name}")
         if len(items) > SHOWN:
-            click.echo(f"... and {len(items) - SHOWN} more like that")
+            say(f"... and {len(items) - SHOWN} more like that")
     few = SHOWN if sys.stderr.isatty() else len(report.faults)
     for where, message in report.faults[:few]:
         at = "" if message.startswith(where) else f"{what}, {where}: "
-        sys.stderr.write(clean(f"{at}{message}", keep_lines=True) + "\n")
+        tell(f"{at}{message}")
     if len(report.faults) > few:
-        sys.stderr.write(f"... and {len(report.faults) - few} more that cannot be used; 2> FILE writes all of them\n")
+        tell(f"... and {len(report.faults) - few} more that cannot be used; 2> FILE writes all of them")
     if report.stopped:
         kept = not dry and (report.taken or report.updated)
         hint = "`diagnose library undo` takes out what came in; the same command again takes in the rest."
-        click.echo(f"Stopped before the end. {hint if kept else NOTHING}")
+        say(f"Stopped before the end. {hint if kept else NOTHING}")
         return STOPPED
     return 2 if report.faults else 0
 
