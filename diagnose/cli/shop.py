@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -15,6 +17,11 @@ BUSY = "The case library is busy (another bench is saving). Trying again..."
 ON_A_NETWORK = (
     "The case library lies on a network drive ({kind}). One program at a time is safe there; for several benches use "
     "PostgreSQL: --library postgresql://USER@HOST/DATABASE."
+)
+
+UPGRADING = (
+    "The case library was made by an earlier version of this program and is brought to today's form, which that "
+    "version cannot read. Its state until now stays in {copy}."
 )
 
 
@@ -38,7 +45,9 @@ def open_library(given: Mapping[str, str]) -> Library:
     from diagnose.library.place import on_network_drive
     from diagnose.library.takeover import take_over, waiting
 
-    library = Library(given.get("--library"), author=initials(given), waiting=lambda: tell(BUSY))
+    library = Library(
+        given.get("--library"), author=initials(given), waiting=lambda: tell(BUSY), upgrading=upgrading
+    )  # fmt: skip
     if library.place.file and (kind := on_network_drive(library.place.file)):
         tell(ON_A_NETWORK.format(kind=kind))
     left = waiting(library)
@@ -49,6 +58,16 @@ def open_library(given: Mapping[str, str]) -> Library:
         for fault in faults:
             tell(f"Not taken in: {fault}")
     return library
+
+
+@contextmanager
+def upgrading(copy: Path, cases: int) -> Iterator[Callable[[int], None]]:
+    """Say that a library is brought to today's form and where its state until now lies; a bar while it lasts."""
+    from diagnose.cli.progress import progress
+
+    tell(UPGRADING.format(copy=copy))
+    with progress("Bringing it to today's form", cases) as more:
+        yield more
 
 
 def rules_base(given: Mapping[str, str]) -> RuleBase:

@@ -10,7 +10,7 @@ import os
 import sqlite3
 import tempfile
 from collections.abc import Callable
-from contextlib import closing
+from contextlib import closing, suppress
 from itertools import count
 from pathlib import Path
 from uuid import uuid4
@@ -21,7 +21,8 @@ from sqlalchemy.exc import SQLAlchemyError
 from diagnose.errors import StoreError
 from diagnose.library import faults, schema
 from diagnose.library import tables as t
-from diagnose.library.place import Place
+from diagnose.library.connect import Database, readable
+from diagnose.library.place import Place, place
 
 AT_ONCE = 5000
 BESIDE = ("-wal", "-shm", "-journal")
@@ -31,7 +32,7 @@ BESIDE = ("-wal", "-shm", "-journal")
 def back_up(engine: Engine, source: Place, to: Path) -> Path:
     """Copy a library into a new file and return it; the copy is complete or not there."""
     if to.exists():
-        raise StoreError("is there already.", where=str(to), next_step="Name a file that does not exist yet.")
+        raise there_already(to)
     partly = to.with_name(f".{to.name}.part-{os.getpid()}")
     try:
         to.parent.mkdir(parents=True, exist_ok=True)
@@ -40,21 +41,51 @@ def back_up(engine: Engine, source: Place, to: Path) -> Path:
         else:
             with engine.connect().execution_options(isolation_level="REPEATABLE READ") as conn:
                 _into_new_file(conn, partly)
-        with partly.open("rb+") as file:
-            os.fsync(file.fileno())
-        os.replace(partly, to)
+        put_in_place(partly, to)
     except (SQLAlchemyError, sqlite3.Error, OSError) as error:
-        raise faults.said(error, str(to)) from None
+        raise faults.said_of_copying(error, source.shown, str(to)) from None
     finally:
-        for ending in ("", *BESIDE):
-            Path(f"{partly}{ending}").unlink(missing_ok=True)
+        remove(partly)
     return to
+
+
+def there_already(to: Path) -> StoreError:
+    """Return the refusal to write over a file."""
+    return StoreError("is there already.", where=str(to), next_step="Name a file that does not exist yet.")
+
+
+def put_in_place(partly: Path, to: Path) -> None:
+    """Give a file that is complete its name, unless another program has made a file of that name meanwhile."""
+    with partly.open("rb+") as file:
+        os.fsync(file.fileno())
+    try:
+        os.link(partly, to)
+    except FileExistsError:
+        raise there_already(to) from None
+    except OSError:  # a disk on which a file has one name only
+        if to.exists():
+            raise there_already(to) from None
+        os.replace(partly, to)
+
+
+def remove(file: Path) -> None:
+    """Remove a file of ours that was not finished, with what SQLite keeps beside it."""
+    for ending in ("", *BESIDE):
+        with suppress(OSError):
+            Path(f"{file}{ending}").unlink(missing_ok=True)
 
 
 def automatic_backup(engine: Engine, source: Place, why: str) -> Path:
     """Copy a library beside itself under a name that says why, and return the copy."""
     stem = source.file.stem if source.file else "library"
-    return back_up(engine, source, free(source.folder / f"{stem}-{why}.db"))
+    while True:
+        to = free(source.folder / f"{stem}-{why}.db")
+        try:
+            return back_up(engine, source, to)
+        except StoreError:
+            if not to.exists():
+                raise
+        # Another program took the name meanwhile.
 
 
 def free(wanted: Path) -> Path:
@@ -66,13 +97,15 @@ def free(wanted: Path) -> Path:
 
 def copy_file(source: Path, to: Path) -> None:
     """Copy a SQLite library page by page while others may be writing in it."""
-    with (
-        closing(sqlite3.connect(f"{source.as_uri()}?mode=ro", uri=True, timeout=10)) as old,
-        closing(sqlite3.connect(to)) as new,
-    ):
+    with closing(_to_read(source)) as old, closing(sqlite3.connect(to)) as new:
         old.backup(new, pages=-1)
         # One file alone, without a journal beside it: it can be carried away.
         new.execute("PRAGMA journal_mode = DELETE")
+
+
+def _to_read(file: Path) -> sqlite3.Connection:
+    conn = sqlite3.connect(f"{file.as_uri()}?mode=ro", uri=True, timeout=10)
+    return conn if schema.writable(file) else readable(conn, file)
 
 
 def copy_tables(source: Connection, to: Connection) -> None:
@@ -91,9 +124,6 @@ def copy_tables(source: Connection, to: Connection) -> None:
 
 
 def _into_new_file(conn: Connection, to: Path) -> None:
-    from diagnose.library.connect import Database
-    from diagnose.library.place import place
-
     new = Database(place(to))
     try:
         with new.engine().connect().execution_options(writing=True) as target:
@@ -116,14 +146,18 @@ def restore(database_engine: Callable[[], Engine], target: Place, copy: Path) ->
 
     The copy is looked through and brought to today's form first; the copy itself is not touched.
     """
+    aside: Path | None
     with tempfile.TemporaryDirectory() as folder:
         ready = _checked(copy, Path(folder) / "copy.db")
         try:
-            aside = _set_aside(database_engine, target)
-            if target.file:
+            if target.file is None:
+                aside = automatic_backup(database_engine(), target, "before-restore")
+                _over_server(ready, database_engine())
+            elif target.file.exists() and _is_sound(target.file):
+                aside = automatic_backup(database_engine(), target, "before-restore")
                 _over_file(ready, target.file)
             else:
-                _over_server(ready, database_engine())
+                aside = _in_place_of_damaged(ready, target.file)
         except (SQLAlchemyError, sqlite3.Error, OSError) as error:
             raise faults.said(error, target.shown) from None
     return aside
@@ -131,9 +165,6 @@ def restore(database_engine: Callable[[], Engine], target: Place, copy: Path) ->
 
 def _checked(copy: Path, to: Path) -> Path:
     """Return a sound copy in today's form; raise StoreError when the one named cannot be used."""
-    from diagnose.library.connect import Database
-    from diagnose.library.place import place
-
     if not copy.is_file():
         raise StoreError("there is no such file.", where=str(copy), next_step="Name a file made by a backup.")
     try:
@@ -161,21 +192,28 @@ def _checked(copy: Path, to: Path) -> Path:
     return to
 
 
-def _set_aside(database_engine: Callable[[], Engine], target: Place) -> Path | None:
-    if target.file is None:
-        return automatic_backup(database_engine(), target, "before-restore")
-    if not target.file.exists():
-        return None
+def _is_sound(file: Path) -> bool:
+    """Say whether a file can be read; only what says that the file itself cannot be read is taken for damage."""
     try:
-        with closing(sqlite3.connect(f"{target.file.as_uri()}?mode=ro", uri=True, timeout=10)) as file:
-            sound = file.execute("PRAGMA quick_check(1)").fetchone()[0] == "ok"
+        with closing(_to_read(file)) as conn:
+            return bool(conn.execute("PRAGMA quick_check(1)").fetchone()[0] == "ok")
     except sqlite3.DatabaseError as error:
-        if faults.is_busy(error):
+        if not faults.is_damage(error):
             raise
-        sound = False
-    if sound:
-        return back_up(database_engine(), target, free(target.file.with_name(f"{target.file.stem}-before-restore.db")))
-    return set_damaged_aside(target.file)
+        return False
+
+
+def _in_place_of_damaged(ready: Path, file: Path) -> Path | None:
+    """Put a copy where no library or a damaged one lies; that one is moved only once the copy lies beside it."""
+    partly = file.with_name(f".{file.name}.part-{os.getpid()}")
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        copy_file(ready, partly)
+        aside = set_damaged_aside(file) if file.exists() else None
+        put_in_place(partly, file)
+    finally:
+        remove(partly)
+    return aside
 
 
 def set_damaged_aside(file: Path) -> Path:
@@ -197,9 +235,6 @@ def _over_file(ready: Path, file: Path) -> None:
 
 
 def _over_server(ready: Path, engine: Engine) -> None:
-    from diagnose.library.connect import Database
-    from diagnose.library.place import place
-
     source = Database(place(ready))
     try:
         with source.read() as rows, engine.connect().execution_options(writing=True) as conn:

@@ -13,7 +13,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from sqlalchemy import Connection, Engine, QueuePool, StaticPool, create_engine, event
 from sqlalchemy.exc import SQLAlchemyError
@@ -23,6 +23,9 @@ from diagnose.library import faults, schema
 from diagnose.library.numbers import take
 from diagnose.library.place import Place, on_network_drive
 from diagnose.library.words import WordBook
+
+if TYPE_CHECKING:
+    from diagnose.library.upgrade import Shown
 
 T = TypeVar("T")
 WAIT = 2.0
@@ -40,8 +43,8 @@ Problems = (SQLAlchemyError, sqlite3.Error, OSError)
 class Database:
     """A library's tables, for reading and writing in whole transactions."""
 
-    def __init__(self, place: Place, waiting: Callable[[], None] | None = None) -> None:
-        self.place, self.waiting = place, waiting
+    def __init__(self, place: Place, waiting: Callable[[], None] | None = None, upgrading: Shown | None = None) -> None:
+        self.place, self.waiting, self.upgrading = place, waiting, upgrading
         self.words = WordBook()
         self._engine: Engine | None = None
         self._seen = ""
@@ -116,7 +119,7 @@ class Database:
                 engine = _to_file(self.place) if self.place.file else _to_server(self.place)
             except OSError as error:
                 raise faults.said(error, self.place.shown) from None
-            self._patiently(lambda: schema.prepare(engine, self.place))
+            self._patiently(lambda: schema.prepare(engine, self.place, self.upgrading))
             self._engine = engine
         return self._engine
 
@@ -166,7 +169,7 @@ def _to_file(place: Place) -> Engine:
         conn = _opened(path, "mode=rwc" if writable else "mode=ro")
         try:
             if not writable:
-                conn = _readable(conn, path)
+                conn = readable(conn, path)
             conn.execute("PRAGMA foreign_keys = ON")
             conn.execute(f"PRAGMA cache_size = -{CACHE}")
             if writable and schema.is_ours(conn):
@@ -193,7 +196,7 @@ def _opened(path: Path, how: str) -> sqlite3.Connection:
     )
 
 
-def _readable(conn: sqlite3.Connection, path: Path) -> sqlite3.Connection:
+def readable(conn: sqlite3.Connection, path: Path) -> sqlite3.Connection:
     """Return a connection that can read a file on a disk where SQLite cannot put its journal beside it."""
     try:
         conn.execute("SELECT count(*) FROM sqlite_master")

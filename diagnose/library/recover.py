@@ -6,29 +6,34 @@ What follows from other rows (packed facts, counts) is made anew.
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Table, delete, func, insert, select, update
+from sqlalchemy import Connection, Table, bindparam, delete, func, insert, select, update
 
 from diagnose.errors import StoreError
 from diagnose.library import bulk, counts, learning
 from diagnose.library import tables as t
-from diagnose.library.backup import BESIDE
+from diagnose.library.backup import BESIDE, put_in_place, remove, there_already
 from diagnose.library.connect import Database
 from diagnose.library.features import CHANCE_SIZE, SEEN_SIZE, SPOKE_SIZE, pack, unpack_observed
+from diagnose.library.kept import Kept
 from diagnose.library.leaf import leaf_of
+from diagnose.library.lines import parts
 from diagnose.library.numbers import STARTS
 from diagnose.library.place import place
 from diagnose.library.read import stream
 from diagnose.library.schema_pages import mend_schema
+from diagnose.library.sheaf import Row
 from diagnose.library.upgrade import OBSERVATION, observed
+from diagnose.library.words import WordBook
 
 # In this order: what a row points to comes before it.
 READ = (
@@ -56,12 +61,12 @@ class Recovered:
     """Rows left out because they belong to nothing that could be read."""
 
 
-def recover(damaged: Path, to: Path) -> Recovered:
-    """Read what can be read of a damaged library into a new file and return what that was."""
+def recover(damaged: Path, to: Path, more: Callable[[int], None] = lambda count: None) -> Recovered:
+    """Read what can be read of a damaged library into a new file and return what that was; `more` counts cases."""
     if not damaged.is_file():
         raise StoreError("there is no such file.", where=str(damaged), next_step="Name the damaged library.")
     if to.exists():
-        raise StoreError("is there already.", where=str(to), next_step="Name a file that does not exist yet.")
+        raise there_already(to)
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder) / "copy.db"
         for ending in ("", *BESIDE[:1], *BESIDE[2:]):
@@ -69,13 +74,22 @@ def recover(damaged: Path, to: Path) -> Recovered:
                 shutil.copyfile(f"{damaged}{ending}", f"{copy}{ending}")
         mend_schema(copy)
         found, report = _read(copy, damaged)
-    new = Database(place(to))
+    partly = to.with_name(f".{to.name}.part-{os.getpid()}.db")
+    new = Database(place(partly))
     try:
         new.write(lambda conn, change: _put(conn, found, report))
-        new.write(lambda conn, change: _make_anew(conn, new))
+        new.write(lambda conn, change: _make_anew(conn, new, more))
         learning.again(new)
+        new.close()
+        put_in_place(partly, to)
+    except (StoreError, OSError) as error:
+        raise StoreError(
+            error.what if isinstance(error, StoreError) else "cannot be written.", where=str(to),
+            next_step="Free some space, or name a file in another folder with --to; the damaged one is as it was.",
+        ) from None  # fmt: skip
     finally:
         new.close()
+        remove(partly)
     return report
 
 
@@ -258,15 +272,32 @@ def _head(case: int, defect: int) -> tuple[Any, ...]:
     return tuple(given.get(c.name, "") for c in t.cases.columns)
 
 
-def _make_anew(conn: Connection, database: Database) -> None:
+_HEADS = (
+    update(t.cases)
+    .where(t.cases.c.id == bindparam("case"))
+    .values(stage=bindparam("its_stage"), state=bindparam("its_state"), causes=bindparam("its_causes"))
+)
+
+
+def _make_anew(conn: Connection, database: Database, more: Callable[[int], None]) -> None:
     """Make anew what follows from other rows: the heads' columns, packed facts, and counts."""
-    rows = list(stream(conn, database.words))
-    for row in rows:
-        leaf = leaf_of(row.kept)
-        columns = {"stage": row.kept.stage, "state": row.kept.state, "causes": len(leaf.true)}
-        conn.execute(update(t.cases).where(t.cases.c.id == row.id).values(columns))
-        database.words.learn(conn, leaf.names)
-        packed = pack(leaf.facts, leaf.observed, database.words.ids)
-        defect = database.words.ids[leaf.defect]
-        conn.execute(insert(t.features).values(defect_id=defect, case_id=row.id, packed=packed))
-    counts.recount(conn, database.words, ((r.kept, r.shop) for r in rows))
+
+    def rows() -> Iterator[tuple[Kept, int]]:
+        for part in parts(stream(conn, database.words)):
+            _make_features(conn, database.words, part)
+            yield from ((row.kept, row.shop) for row in part)
+            more(len(part))
+
+    counts.recount(conn, database.words, rows())
+
+
+def _make_features(conn: Connection, book: WordBook, rows: Sequence[Row]) -> None:
+    leaves = [(row, leaf_of(row.kept)) for row in rows]
+    book.learn(conn, {name for _, leaf in leaves for name in leaf.names})
+    heads = [
+        {"case": row.id, "its_stage": row.kept.stage, "its_state": row.kept.state, "its_causes": len(leaf.true)}
+        for row, leaf in leaves
+    ]
+    conn.execute(_HEADS, heads)
+    packed = [(book.ids[leaf.defect], row.id, pack(leaf.facts, leaf.observed, book.ids)) for row, leaf in leaves]
+    bulk.put(conn, t.features, packed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from pathlib import Path
+from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from sqlalchemy import Connection, Engine, insert, inspect, select, text
@@ -14,6 +15,9 @@ from diagnose.errors import StoreError
 from diagnose.library import numbers
 from diagnose.library import tables as t
 from diagnose.library.place import Place
+
+if TYPE_CHECKING:
+    from diagnose.library.upgrade import Shown
 
 ONE_AT_A_TIME = 71_420_513
 """Number of the lock that programs take while they make or upgrade a PostgreSQL library."""
@@ -68,9 +72,9 @@ def version_of(conn: Connection, where: str) -> int:
     return int(found) if found and str(found).isdigit() else 0
 
 
-def prepare(engine: Engine, place: Place) -> None:
-    """Make the tables where there are none, and upgrade older ones after a backup."""
-    from diagnose.library.upgrade import upgrade
+def prepare(engine: Engine, place: Place, upgrading: Shown | None = None) -> None:
+    """Make the tables where there are none, and upgrade older ones, which is shown, after a backup."""
+    from diagnose.library.upgrade import unseen, upgrade
 
     with engine.connect() as conn:
         version = version_of(conn, place.shown)
@@ -79,7 +83,7 @@ def prepare(engine: Engine, place: Place) -> None:
     if version == 0:
         create(engine, place.shown)
     elif version < t.SCHEMA_VERSION:
-        upgrade(engine, place, version)
+        upgrade(engine, place, version, upgrading or unseen)
 
 
 def lock(conn: Connection) -> None:

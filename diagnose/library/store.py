@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from sqlalchemy import Connection, select
 
@@ -26,6 +26,9 @@ from diagnose.library.write import Writer
 from diagnose.model.case import Case
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.rulebase.load import RuleBase
+
+if TYPE_CHECKING:
+    from diagnose.library.upgrade import Shown
 
 T = TypeVar("T")
 
@@ -49,10 +52,10 @@ class Library:
 
     def __init__(
         self, named: str | Path | None = None, *, author: str = "", now: Callable[[], str] = clock,
-        waiting: Callable[[], None] | None = None,
+        waiting: Callable[[], None] | None = None, upgrading: Shown | None = None,
     ) -> None:  # fmt: skip
         self.place = place(named)
-        self.database = Database(self.place, waiting)
+        self.database = Database(self.place, waiting, upgrading)
         self.author, self.now = author, now
 
     @property

@@ -15,9 +15,13 @@ import pytest
 
 from diagnose.cli.commands import run
 from diagnose.cli.library import HOMES
+from diagnose.cli.library.care import PARTS
 from diagnose.consult import Consultant
 from diagnose.errors import BadInput, StoreError
+from diagnose.library.recover import READ
+from diagnose.library.store import Library
 from diagnose.rulebase.load import RuleBase
+from tests.library.test_upgrade import as_form
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 SEAM = ROOT / "cases" / "02-acorn-cap-seam.yaml"
@@ -223,11 +227,34 @@ def test_a_copy_is_taken_and_put_back(do: Do, tmp_path: Path) -> None:
     assert "1 cases" in said
     assert "The state until now is in" in said
     assert name in do("list")[1]
-    assert "cases: 1 rows" in do("recover", "--to", str(tmp_path / "new.db"))[1]
+    assert "cases: 1 saved" in do("recover", "--to", str(tmp_path / "new.db"))[1]
     assert name in do("list", where="new.db")[1]
     where = do("where")[1]
     assert "cases: 1" in where
     assert "beside it" in where
+
+
+def test_what_was_recovered_is_said_in_words(do: Do, tmp_path: Path) -> None:
+    add(do)
+    file, new = tmp_path / "shop" / "library.db", tmp_path / "new.db"
+    code, said = do("recover", str(file), "--to", str(new))
+    assert code == 0
+    assert "cases: 1 saved" in said
+    assert "rows" not in said
+    assert set(PARTS) == {table.name for table in READ}
+    code, said = do("list", where="new.db")
+    assert "Visible seam" in said
+
+
+def test_an_upgrade_is_said_once(do: Do, tmp_path: Path) -> None:
+    add(do)
+    library = Library(tmp_path / "shop")
+    as_form(library, 2)
+    library.close()
+    _, said = do("list")
+    assert "brought to today's form" in said
+    assert str(tmp_path / "shop" / "library-before-form-3.db") in said
+    assert "brought to today's form" not in do("list")[1]
 
 
 def test_two_libraries_become_one(do: Do, tmp_path: Path) -> None:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from errno import ENOSPC
 from pathlib import Path
 
 import pytest
 
 from diagnose.errors import StoreError
 from diagnose.library import counts, life
-from diagnose.library.backup import back_up, restore
+from diagnose.library.backup import automatic_backup, back_up, copy_file, put_in_place, restore
 from diagnose.library.store import Library
 from tests.library.invented import a_case
 
@@ -84,6 +85,57 @@ def test_a_copy_can_go_from_one_kind_of_database_into_the_other(library: Library
     new = Library(tmp_path / "new.db")
     assert restore(new.database.engine, new.place, copy) is None
     assert all_of(new) == all_of(library)
+
+
+def test_a_copy_makes_a_library_on_a_new_machine(library: Library, tmp_path: Path) -> None:
+    some(library)
+    copy = back_up(library.database.engine(), library.place, tmp_path / "copy.db")
+    new = Library(tmp_path / "no" / "such" / "folder" / "new.db")
+    assert restore(new.database.engine, new.place, copy) is None
+    assert all_of(new) == all_of(library)
+    new.close()
+    assert [p.name for p in (tmp_path / "no" / "such" / "folder").iterdir()] == ["new.db"]
+
+
+def test_a_damaged_library_stays_in_its_place_when_the_copy_cannot_be_put_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    library = Library(tmp_path / "shop" / "library.db")
+    some(library)
+    copy = back_up(library.database.engine(), library.place, tmp_path / "copy.db")
+    library.close()
+    file = tmp_path / "shop" / "library.db"
+    damaged = b"\xff" * 4096 + file.read_bytes()[4096:]
+    file.write_bytes(damaged)
+
+    def full(source: Path, to: Path) -> None:
+        if to.parent == file.parent:
+            raise OSError(ENOSPC, "No space left on device")
+        copy_file(source, to)
+
+    monkeypatch.setattr("diagnose.library.backup.copy_file", full)
+    with pytest.raises(StoreError, match="the disk is full"):
+        restore(library.database.engine, library.place, copy)
+    assert {p.name: p.read_bytes() for p in file.parent.iterdir()} == {"library.db": damaged}
+
+
+def test_two_copies_that_want_the_same_name_are_both_kept(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    some(library)
+    taken = []
+
+    def taken_meanwhile(partly: Path, to: Path) -> None:
+        if not taken:
+            taken.append(to)
+            to.write_text("of another program")
+        put_in_place(partly, to)
+
+    monkeypatch.setattr("diagnose.library.backup.put_in_place", taken_meanwhile)
+    copy = automatic_backup(library.database.engine(), library.place, "test")
+    assert taken[0].read_text() == "of another program"
+    assert copy != taken[0]
+    assert all_of(Library(copy)) == all_of(library)
+    for file in (copy, taken[0]):
+        file.unlink()
 
 
 @pytest.mark.parametrize("content", [b"", b"not a library at all, only text\n" * 200])

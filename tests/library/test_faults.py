@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import socket
 from collections.abc import Callable
 from pathlib import Path
@@ -10,11 +11,14 @@ import pytest
 
 from diagnose.errors import StoreError
 from diagnose.library import life
+from diagnose.library.backup import back_up, restore
 from diagnose.library.intake import Intake, Manner
 from diagnose.library.lines import numbered
+from diagnose.library.recover import recover
 from diagnose.library.store import Library
 from tests.library.invented import a_case
 from tests.library.small_disk import make_read_only, small_disk
+from tests.library.test_upgrade import as_form
 
 
 def fill(library: Library) -> list[str]:
@@ -71,6 +75,38 @@ def test_a_full_disk_refuses_and_loses_nothing_and_room_makes_it_go_on(tmp_path:
         again.close()
 
 
+def test_a_disk_without_a_free_byte_is_no_damage_and_nothing_is_put_aside(tmp_path: Path) -> None:
+    copy = Library(tmp_path / "copy.db")
+    copy.add([a_case(part="of the copy")])
+    copy.close()
+    with small_disk(tmp_path / "disk", 1500) as disk:
+        library = Library(disk / "library.db", author="MK")
+        kept = library.add([a_case()])
+        library.close()
+        with contextlib.suppress(OSError), (disk / "ballast").open("wb", buffering=0) as ballast:
+            while True:
+                ballast.write(b"\0" * 4096)
+        full = Library(disk / "library.db", author="MK")
+        steps: list[Callable[[], object]] = [
+            full.names,
+            lambda: full.add([a_case()]),
+            lambda: back_up(full.database.engine(), full.place, disk / "backup.db"),
+            lambda: restore(full.database.engine, full.place, tmp_path / "copy.db"),
+            lambda: recover(tmp_path / "copy.db", disk / "recovered.db"),
+        ]
+        for step in steps:
+            with pytest.raises(StoreError, match=r"full") as caught:
+                step()
+            assert "damaged" not in caught.value.what
+            assert "Free some space" in caught.value.next_step
+        full.close()
+        assert {p.name for p in disk.iterdir()} <= {"ballast", "library.db", "library.db-shm", "library.db-wal"}
+        (disk / "ballast").unlink()
+        again = Library(disk / "library.db")
+        assert list(again.everything()) == kept
+        again.close()
+
+
 def test_on_a_read_only_disk_reading_works_and_writing_says_why_not(tmp_path: Path) -> None:
     with small_disk(tmp_path / "disk", 3000) as disk:
         library = Library(disk / "library.db", author="MK")
@@ -85,6 +121,55 @@ def test_on_a_read_only_disk_reading_works_and_writing_says_why_not(tmp_path: Pa
             again.change(kept.name, "confirm", lambda k: life.confirmed(k, [], "a hose"))
         assert again.names() == [kept.name]
         again.close()
+
+
+def test_copies_from_and_to_a_read_only_disk(tmp_path: Path) -> None:
+    with small_disk(tmp_path / "disk", 3000) as disk:
+        library = Library(disk / "library.db", author="MK")
+        kept = library.add([a_case()])
+        library.close()
+        make_read_only(disk)
+        here = Library(tmp_path / "here.db")
+        restore(here.database.engine, here.place, disk / "library.db")
+        assert list(here.everything()) == kept
+        steps: list[Callable[[], object]] = [
+            lambda: back_up(here.database.engine(), here.place, disk / "copy.db"),
+            lambda: recover(tmp_path / "here.db", disk / "copy.db"),
+            lambda: restore(library.database.engine, library.place, tmp_path / "here.db"),
+        ]
+        for step, file in zip(steps, ("copy.db", "copy.db", "library-before-restore.db"), strict=True):
+            with pytest.raises(StoreError, match=r"cannot be (opened or )?written") as caught:
+                step()
+            assert caught.value.where == str(disk / file)
+        assert list(Library(disk / "library.db").everything()) == kept
+        here.close()
+
+
+def test_an_older_library_on_a_read_only_disk_says_how_to_go_on(tmp_path: Path) -> None:
+    with small_disk(tmp_path / "disk", 3000) as disk:
+        library = Library(disk / "library.db", author="MK")
+        kept = library.add([a_case()])
+        as_form(library, 2)
+        library.close()
+        make_read_only(disk)
+        with pytest.raises(StoreError, match="form 2; it must be brought to form 3") as caught:
+            Library(disk / "library.db").names()
+        assert f"library restore {disk / 'library.db'}" in caught.value.next_step
+        here = Library(tmp_path / "here.db")
+        restore(here.database.engine, here.place, disk / "library.db")
+        assert list(here.everything()) == kept
+        here.close()
+
+
+def test_a_library_without_one_of_its_tables_is_damaged(tmp_path: Path) -> None:
+    library = Library(tmp_path / "library.db")
+    library.add([a_case()])
+    with library.database.engine().begin() as conn:
+        conn.exec_driver_sql("DROP TABLE diagnoses")
+    with pytest.raises(StoreError, match="the file is damaged") as caught:
+        list(library.everything())
+    assert "recover" in caught.value.next_step
+    library.close()
 
 
 def test_a_new_library_on_a_read_only_disk_says_why_not(tmp_path: Path) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -31,7 +33,7 @@ def mark_newer(library: Library) -> None:
     library.database.write(lambda conn, change: conn.execute(mark))
 
 
-def with_colour(conn: Connection) -> None:
+def with_colour(conn: Connection, more: Callable[[int], None]) -> None:
     conn.execute(text("ALTER TABLE cases ADD COLUMN colour TEXT NOT NULL DEFAULT 'red'"))
 
 
@@ -57,11 +59,30 @@ def test_an_older_library_is_brought_to_todays_form_after_a_backup(
     upgraded.close()
 
 
+def test_an_upgrade_says_where_the_state_until_now_lies_and_counts_every_case(library: Library, named: str) -> None:
+    library.add(a_case(part=f"part {i}") for i in range(7))
+    as_form(library, 2)
+    library.close()
+    said: list[tuple[bool, int]] = []
+    counted: list[int] = []
+
+    @contextmanager
+    def shown(copy: Path, cases: int) -> Iterator[Callable[[int], None]]:
+        said.append((copy.exists(), cases))
+        yield counted.append
+
+    upgraded = Library(named, upgrading=shown)
+    assert len(upgraded.names()) == 7
+    assert said == [(True, 7)]
+    assert sum(counted) == 7
+    upgraded.close()
+
+
 def test_a_step_that_fails_leaves_the_library_as_it_was(
     library: Library, named: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def half(conn: Connection) -> None:
-        with_colour(conn)
+    def half(conn: Connection, more: Callable[[int], None]) -> None:
+        with_colour(conn, more)
         raise StoreError("the step failed.")
 
     library.add([a_case()])

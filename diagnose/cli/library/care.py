@@ -30,10 +30,11 @@ def backup_command(given: dict[str, str], to: str | None) -> int:
 @click.pass_obj
 def restore_command(given: dict[str, str], copy: str) -> int:
     """Put a backup in the place of the library; the state until now is set aside first."""
+    from diagnose.cli.shop import upgrading
     from diagnose.library import Library
     from diagnose.library.backup import restore
 
-    library = Library(given.get("--library"))
+    library = Library(given.get("--library"), upgrading=upgrading)
     aside = restore(library.database.engine, library.place, Path(copy))
     library.close()
     say(f"Restored {library.shown} from {copy}: {len(library.names())} cases.")
@@ -42,12 +43,22 @@ def restore_command(given: dict[str, str], copy: str) -> int:
     return 0
 
 
+PARTS = {
+    "cases": "cases", "facts": "materials and settings", "diagnoses": "diagnoses", "trials": "trials",
+    "moves": "revised settings", "confirmed": "confirmed causes", "photos": "photos", "pictures": "copies of photos",
+    "changes": "changes", "revisions": "earlier states of cases", "mappings": "kinds of spreadsheet", "words": "names",
+    "shops": "shops", "meta": "notes of the library itself",
+}  # fmt: skip
+"""What the parts of a library hold, in words."""
+
+
 @click.command("recover")
 @click.argument("damaged", type=click.Path(), required=False)
 @click.option("--to", required=True, type=click.Path(), help="The new file.")
 @click.pass_obj
 def recover_command(given: dict[str, str], damaged: str | None, to: str) -> int:
     """Save what can be read of a damaged library into a new file; the damaged one is left as it is."""
+    from diagnose.cli.progress import progress
     from diagnose.errors import BadInput
     from diagnose.library.place import place
     from diagnose.library.recover import recover
@@ -55,14 +66,15 @@ def recover_command(given: dict[str, str], damaged: str | None, to: str) -> int:
     file = Path(damaged) if damaged else place(given.get("--library")).file
     if file is None:
         raise BadInput("only a file can be recovered.", next_step="For PostgreSQL restore a backup.")
-    found = recover(file.absolute(), Path(to).absolute())
-    for table, count in found.rows.items():
-        lost = found.unreadable.get(table, 0)
-        say(f"{table}: {count} rows" + (f"; {lost} places could not be read" if lost else ""))
+    with progress("Recovering", None) as more:
+        found = recover(file.absolute(), Path(to).absolute(), more)
+    for part, what in PARTS.items():
+        lost = found.unreadable.get(part, 0)
+        say(f"{what}: {found.rows[part]} saved" + (f"; {lost} places could not be read" if lost else ""))
     if found.heads:
         say(f"{found.heads} cases had lost part, date and notes; they are kept as recovered-NUMBER.")
     if found.orphans:
-        say(f"{found.orphans} rows belonged to nothing that could be read, and were left out.")
+        say(f"{found.orphans} parts belonged to nothing that could be read, and were left out.")
     say(f"Saved into {to}. Look at it with --library {to}; then `diagnose library restore {to}`.")
     return 0
 

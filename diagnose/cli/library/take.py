@@ -238,12 +238,12 @@ def merge_command(
     given: dict[str, str], /, other: str, dry_run: bool, again: bool, update: bool, shop: str
 ) -> int:  # fmt: skip
     """Take in every case of another library; of a case in both, the later state stays."""
-    from diagnose.cli.shop import open_library
+    from diagnose.cli.shop import open_library, upgrading
     from diagnose.library import Library
     from diagnose.library.intake import Manner
     from diagnose.library.merge import merge
 
-    library, source = open_library(given), Library(other)
+    library, source = open_library(given), Library(other, upgrading=upgrading)
     with _progress() as tell:
         report = merge(library, source, Manner(dry=dry_run, again=again, update=update, shop=shop), tell)
     return _report(source.shown, report, dry_run)
