@@ -15,7 +15,7 @@ from diagnose.report.pictures import Picture, pictures_of
 from diagnose.report.pictures.reasons import balance_picture, chain_picture
 from diagnose.report.pictures.window import window_picture
 from diagnose.report.side_by_side import NOT_TOLD
-from diagnose.report.text import chance_words, seen_words, weight_words, with_upstream
+from diagnose.report.text import TRY, TRY_OPEN, chance_words, is_open, seen_words, weight_words, with_upstream
 from diagnose.report.why import ORIGINS, percent, read_alike, unknown_words, way_words
 
 if TYPE_CHECKING:
@@ -82,6 +82,7 @@ def case_page(of: Consultant, case: Case, found: ExplainedDiagnosis) -> str:
         title=f"{found.defect_name}" + (f": {case.part}" if case.part else ""),
         case=case, first=found, last=last, good_run=found.good_run, inquiries=inquiries, pictures=pictures,
         contents=_contents(found, inquiries, bool(physics), bool(numbers)),
+        undecided=is_open(last), try_words=TRY_OPEN if is_open(last) else TRY,
         least=LEAST, corrections=CORRECTIONS, recheck=_recheck(last.recheck), told=told_rows(of, case), numbers=numbers,
         unsafe=list(dict.fromkeys(text for one in chain for text in one.search.unsafe)),
         cautions=list(dict.fromkeys(text for one in chain for text in one.cautions)),
@@ -153,8 +154,9 @@ def _contents(
     contents += [("chain", "How it came about"), ("causes-1", "Likely causes")]
     contents += [(f"causes-{i.number}", f"Where it began: {i.diagnosis.defect_name}") for i in inquiries[1:]]
     contents += [("pictures", "The settings, looked at")] if physics else []
-    contents += [("try", "What to try")] + ([("revised", "Revised settings")] if revised else [])
-    contents += [(f"settle-1-{i.number}", "What would settle it") for i in inquiries if i.settling][:1]
+    to_try = [("try", "What to try")] + ([("revised", "Revised settings")] if revised else [])
+    to_settle = [(f"settle-1-{i.number}", "What would settle it") for i in inquiries if i.settling][:1]
+    contents += [*to_settle, *to_try] if is_open(last) else [*to_try, *to_settle]
     contents += [("care", "Take care"), ("told", "What was told")]
     contents += [("numbers", "The numbers opened up")] if numbers else []
     return [*contents, ("tables", "The pictures as tables"), ("sources", "Where this comes from")]

@@ -17,6 +17,8 @@ SHOWN_CORRECTIONS = 4
 SHOWN_EVIDENCE = 4
 SHOWN_ASSUMED = 3
 WEAKENED = 1 / 3  # evidence that counts less than this share of its word's factor says so
+TRY = "What to try, in this order, one change at a time"
+TRY_OPEN = "No cause is sure yet: if no more can be found out, try these one at a time"
 NEXT_TO_NOTHING = 1.5  # to 1
 
 
@@ -46,12 +48,22 @@ def diagnosis_lines(d: Diagnosis, width: int = 80, part: str = "") -> list[Line]
         page.say(earlier.verdict_words)
         _causes(page, earlier)
         _numbers(page, earlier)
-    what_to_do(page, chain[-1])
+    last = chain[-1]
+    # While no cause stands out, finding out comes before changing anything.
+    if is_open(last):
+        _more(page, last)
+    what_to_do(page, last)
     for later in chain[:-1]:
         _beside(page, later)
-    _more(page, chain[-1])
+    if not is_open(last):
+        _more(page, last)
     cautions_and_sources(page, chain)
     return page.lines
+
+
+def is_open(d: Diagnosis) -> bool:
+    """Say whether no cause stands out yet."""
+    return d.verdict == "not enough evidence"
 
 
 def with_upstream(d: Diagnosis) -> list[Diagnosis]:
@@ -164,7 +176,7 @@ def _beside(page: Page, d: Diagnosis) -> None:
 def _corrections(page: Page, d: Diagnosis) -> None:
     if not d.corrections:
         return
-    page.head("What to try, in this order, one change at a time")
+    page.head(TRY_OPEN if is_open(d) else TRY)
     _tries(page, d.corrections)
 
 
