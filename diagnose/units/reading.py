@@ -237,11 +237,11 @@ def _below_ambient(values: list[Value], wanted: Wanted) -> list[Value]:
 
 
 def _ask(values: list[Value], why: str, wanted: Wanted) -> Ask:
-    """Put the question that lets the person choose between readings, or confirm the only one."""
+    """Put the question that lets the person choose between readings, or say that the only one is unusual."""
     if why == "unusual":
         if values[0].vacuum and wanted.fits(values[0]):
             return Ask(f"{ends(values[0])} below the air pressure around?", tuple(values), why)
-        question = f"{_listed(values, wanted, why)} {_beside(values[0], wanted)}. Keep it?"
+        question = f"{_listed(values, wanted, why)} {_beside(values[0], wanted)}."
     else:
         question = f"{_listed(values, wanted, why)}?"
     return Ask(question, tuple(values), why)

@@ -73,7 +73,7 @@ def test_the_same_value_is_only_questioned_when_a_person_is_there() -> None:
     found = read("1850 F", "temperature", "F", PLATEN, name="platen temperature")
     assert isinstance(found, Ask)
     assert found.question == (
-        "1850 °F is above what is usual for platen temperature: 68 to 392 °F (20 to 200 °C). Keep it?"
+        "1850 °F is above what is usual for platen temperature: 68 to 392 °F (20 to 200 °C)."
     )
 
 
