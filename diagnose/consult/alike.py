@@ -10,11 +10,10 @@ CAUSES_NAMED = 3
 
 
 def alike_words(base: RuleBase, likes: Likes) -> str:
-    """Return in one sentence how many are like this and what they turned out to be; empty when none is."""
-    many = len(likes.like)
-    if not many:
+    """Return in one sentence how many are like this and what the most alike were; empty when none is."""
+    if not likes.like:
         return ""
-    found = [f"{many} like this here"]
+    found = [f"{likes.alike} like this here"]
     counts = list(likes.causes().items())
     for cause, count in counts[:CAUSES_NAMED]:
         found.append(f"{count} {'were' if count > 1 else 'was'}: {_name(base, cause)}")
@@ -22,6 +21,8 @@ def alike_words(base: RuleBase, likes: Likes) -> str:
         found.append("none of them confirmed yet")
     elif len(counts) > CAUSES_NAMED:
         found.append("and others")
+    if likes.alike > len(likes.like):
+        found[1] = f"of the {len(likes.like)} most alike {found[1]}"
     return "; ".join(found) + "."
 
 

@@ -42,20 +42,24 @@ def similar(
         defects = [n for d in sorted({*stage, case.defect}) if (n := book.known(conn, d))]
         own = book.known(conn, case.defect)
         asked = _asked(conn, book, case, defects)
+        own_case = conn.execute(select(t.cases.c.id).where(t.cases.c.name == apart_from)).scalar()
         ids, packed = _packed(conn, defects if whole_stage else [own] if own else [], newest)
+        if own_case in ids:
+            at = ids.index(own_case)
+            del ids[at], packed[at]
         found = alike(asked, packed)
         told = sum(not isinstance(value, tuple) for value in case.known().values())
         enough = min(max(ENOUGH_SHARED, -(-told // 2)), told)
         good = np.flatnonzero((found.similarity >= least) & (found.shared >= max(enough, 1)))
         # The most alike first; of equals the one that shares more, then the one kept last.
         keys = (-np.array(ids, dtype=np.int64)[good], -found.shared[good], -found.similarity[good])
-        best = [int(i) for i in good[np.lexsort(keys)][: most + 1]]
+        best = [int(i) for i in good[np.lexsort(keys)][:most]]
         rows = {row.id: row.kept for row in load(conn, book, [ids[i] for i in best])}
     like = [
         _like(rows[ids[i]], float(found.similarity[i]), int(found.shared[i]))
-        for i in best if ids[i] in rows and rows[ids[i]].name != apart_from
+        for i in best if ids[i] in rows
     ]  # fmt: skip
-    return Likes(looked_at=len(ids), like=tuple(like[:most]))
+    return Likes(looked_at=len(ids), alike=len(good), like=tuple(like))
 
 
 def _words(case: Case) -> Iterator[str]:

@@ -23,13 +23,14 @@ class Like(Record):
 
 
 class Likes(Record):
-    """The kept cases like one at hand, the most alike first, out of how many that were looked at."""
+    """The kept cases like one at hand: how many of those looked at, and the most alike of them, these first."""
 
     looked_at: int
+    alike: int
     like: tuple[Like, ...] = ()
 
     def causes(self) -> Mapping[str, int]:
-        """Return how many of them turned out to be what, the most frequent first."""
+        """Return how many of the most alike turned out to be what, the most frequent first."""
         counts: dict[str, int] = {}
         for one in self.like:
             for cause in (*one.confirmed, *([one.other_cause] if one.other_cause else [])):

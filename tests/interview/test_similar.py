@@ -27,7 +27,7 @@ def shelf() -> list[Like]:
 @pytest.fixture
 def talk(of: Consultant, finder: Finder, shelf: list[Like]) -> Inquiry:
     def similar(case: Case) -> Likes:
-        return Likes(looked_at=40, like=tuple(shelf))
+        return Likes(looked_at=40, alike=len(shelf), like=tuple(shelf))
 
     return Inquiry(of, finder, lambda told: None, similar)
 
@@ -67,7 +67,7 @@ def test_nothing_kept_and_nothing_alike_are_said_plainly(of: Consultant, finder:
         assert said(alone, line) == []
     assert alone.case.known()
     assert "has been kept yet" in alone.hear("similar").say[0]
-    none = Inquiry(of, finder, lambda told: None, lambda case: Likes(looked_at=7))
+    none = Inquiry(of, finder, lambda told: None, lambda case: Likes(looked_at=7, alike=0))
     none.hear(TOLD[0])
     none.hear(TOLD[1])
     assert none.hear("similar").say == ["None of the 7 kept cases of this defect is like this one."]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from diagnose.consult.alike import alike_words
 from diagnose.library.kept import Kept, Set, Tried
 from diagnose.library.similar import similar
 from diagnose.library.store import Library
 from diagnose.model.case import Case, Recorded
+from diagnose.rulebase.load import RuleBase
 
 VOIDS, FLASH, ELSEWHERE = "mold.voids", "mold.flash", "wax.voids"
 STAGE = (VOIDS, FLASH)
@@ -72,6 +74,17 @@ def test_half_of_what_is_told_must_be_shared(library: Library) -> None:
     assert len(similar(library.database, case(), STAGE).like) == 1  # three of five
     more = {f"sign {n}": "yes" for n in range(2)}
     assert similar(library.database, case(**more), STAGE).like == ()  # three of seven
+
+
+def test_more_than_are_shown_are_counted(library: Library, base: RuleBase) -> None:
+    first, *_ = library.add(
+        [kept(), *(kept(cause=cause) for cause in "aab"), kept(cause=""), kept(feel="hard", smell="")]
+    )
+    found = similar(library.database, case(), STAGE, apart_from=first.name, most=2)
+    assert (found.looked_at, found.alike, len(found.like)) == (5, 4, 2)
+    assert alike_words(base, found) == "4 like this here; of the 2 most alike 1 was: b."
+    every = similar(library.database, case(), STAGE, apart_from=first.name)
+    assert alike_words(base, every) == "4 like this here; 2 were: a; 1 was: b."
 
 
 def test_a_case_is_not_like_itself_and_a_changed_one_is_as_it_stands(library: Library) -> None:

@@ -33,7 +33,7 @@ def like_this(inquiry: Inquiry) -> Reply:
         say.append(f"What worked: {'; '.join(worked[:SHOWN])}.")
     say += [like_words(base, one) for one in likes.like[:SHOWN]]
     if len(likes.like) > SHOWN:
-        say.append(words.MORE_ALIKE)
+        say.append(words.MORE_ALIKE.format(count=SHOWN))
     return Reply(say)
 
 
