@@ -109,7 +109,7 @@ def _last(conn: Connection, query: Select[Any]) -> tuple[Run, ...]:
 
 
 def _materials(conn: Connection, book: WordBook, defect: int, slots: Sequence[str]) -> tuple[tuple[str, str], ...]:
-    """Return the most frequent material of each slot among the cases of a defect."""
+    """Return the most frequent material of each slot among the cases of a defect; of equals the first by name."""
     found = []
     for slot in slots:
         name = book.known(conn, slot)
@@ -119,7 +119,8 @@ def _materials(conn: Connection, book: WordBook, defect: int, slots: Sequence[st
         query = select(f.answer_id, func.count()).where(
             f.defect_id == defect, f.name_id == name, f.answer_id != t.NOTHING
         )
-        most = conn.execute(query.group_by(f.answer_id).order_by(func.count().desc(), f.answer_id).limit(1)).first()
-        if most is not None:
-            found.append((slot, book.text(conn, most[0])))
+        counts = conn.execute(query.group_by(f.answer_id)).all()
+        texts = book.texts(conn, {answer for answer, _ in counts})
+        ranked = sorted((-count, texts[answer]) for answer, count in counts)
+        found += [(slot, text) for _, text in ranked[:1]]
     return tuple(found)

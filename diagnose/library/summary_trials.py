@@ -7,6 +7,7 @@ from collections import Counter, defaultdict
 from sqlalchemy import Connection, func, select
 
 from diagnose.library import tables as t
+from diagnose.library.leaf import LONGEST
 from diagnose.library.summary_slice import Slice
 from diagnose.library.wilson import wilson
 from diagnose.library.words import WordBook
@@ -27,7 +28,12 @@ def corrections(conn: Connection, book: WordBook, these: Slice) -> tuple[Correct
         written.setdefault(key, changed)
     often = sorted(results, key=lambda key: (-results[key].total(), key))[:MOST]
     causes = book.texts(conn, {cause for _, cause in often})
-    return tuple(_correction(written[key], causes[key[1]], results[key]) for key in often)
+    return tuple(_correction(_whole_words(written[key]), causes[key[1]], results[key]) for key in often)
+
+
+def _whole_words(changed: str) -> str:
+    """Return a text that may have been cut where it is counted, ended at a word with a mark that it goes on."""
+    return changed if len(changed) < LONGEST else f"{changed.rpartition(' ')[0]} ..."
 
 
 def _correction(changed: str, cause: str, results: Counter[str]) -> Correction:

@@ -69,5 +69,4 @@ def window_words(show: Shower, runs: SettingRuns) -> str:
 
 def label(text: str) -> str:
     """Return a text as the label of a row in a picture: two lines at most."""
-    lines = textwrap.wrap(text, LABEL)
-    return "\n".join(lines[:2]) + (" ..." if len(lines) > 2 else "")
+    return "\n".join(textwrap.wrap(text, LABEL, max_lines=2, placeholder=" ..."))

@@ -123,6 +123,7 @@ def test_cases_of_other_shops_are_left_out_unless_asked_for(shop: Library) -> No
 
 
 def test_bad_runs_stand_beside_those_that_a_correction_cured(shop: Library) -> None:
+    assert picture(shop).settings
     for runs in picture(shop).settings:
         cases = [k for k in shop.everything() if k.defect == runs.defect]
         bad = [k.settings["cure time"].value for k in cases]
@@ -134,6 +135,27 @@ def test_bad_runs_stand_beside_those_that_a_correction_cured(shop: Library) -> N
         rubbers = Counter(k.materials["rubber"] for k in cases)
         assert runs.materials == (("rubber", rubbers.most_common(1)[0][0]),)
     assert picture(shop).settings
+
+
+def test_of_materials_met_equally_often_the_order_of_keeping_decides_nothing(library: Library) -> None:
+    moved = Moved(setting="cure time", before="40 min", after="50 min", before_si=2400.0, after_si=3000.0)
+    cases = [
+        Kept(
+            defect=DEFECTS[0], materials={"rubber": rubber}, settings={"cure time": Set(typed="40 min", value=2400.0)},
+            trials=(Tried(changed="more", result="cured", moves=(moved,)),),
+        )
+        for rubber in ("silicone", "natural") * 2
+    ]  # fmt: skip
+    library.add(cases)
+    assert picture(library).settings[0].materials == (("rubber", "natural"),)
+
+
+def test_a_long_correction_ends_at_a_word_and_says_that_it_goes_on(library: Library) -> None:
+    words = "Press nothing more before a second thermometer has read both platens. " * 4
+    library.add([Kept(defect=DEFECTS[0], trials=(Tried(changed=words, result="cured"),))])
+    (one,) = picture(library).corrections
+    assert one.changed.endswith(" ...")
+    assert words.startswith(one.changed.removesuffix("..."))
 
 
 def test_an_empty_library_gives_an_empty_picture(library: Library) -> None:

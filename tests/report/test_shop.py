@@ -16,6 +16,7 @@ from diagnose.library.summary import shop_picture
 from diagnose.model.shop_picture import ShopPicture
 from diagnose.report.shop_page import TEMPLATE, shop_page, shop_pictures
 from diagnose.report.shop_text import shop_lines
+from diagnose.report.shop_words import LABEL, label
 from tests.report.browser import Browser
 
 HOSTILE = '<script>alert(1)</script> & "Käse" \x1b[31m {{ 7 * 7 }}'
@@ -151,6 +152,23 @@ def test_a_phone_shows_the_page_without_moving_it_sideways(browser: Browser, pag
         assert opened.page.evaluate("document.documentElement.scrollWidth") <= 360
         assert opened.asked == [file.as_uri()]
         assert opened.said == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_paper_is_white_whatever_the_screen_is(browser: Browser, page: str, tmp_path: Path, scheme: str) -> None:
+    file = tmp_path / "shop.html"
+    file.write_text(page, encoding="utf-8")
+    colors = "[getComputedStyle(document.body).backgroundColor, getComputedStyle(document.body).color]"
+    with browser.open(file.as_uri(), scheme=scheme, media="print") as opened:
+        assert opened.page.evaluate(colors) == ["rgb(255, 255, 255)", "rgb(0, 0, 0)"]
+
+
+def test_the_label_of_a_row_has_two_lines_at_most() -> None:
+    for text in ("short", "Lower the pressure by 1 psi (0.07 bar), or end the vacuum as the wax enters"):
+        lines = label(text).split("\n")
+        assert len(lines) <= 2
+        assert max(map(len, lines)) <= LABEL
+    assert lines[-1].endswith(" ...")
 
 
 def test_an_empty_shop_has_a_page_and_a_line(of: Consultant) -> None:
