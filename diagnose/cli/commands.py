@@ -82,6 +82,8 @@ def run(arguments: list[str]) -> int:
     """Run the command line and return its exit code; usage errors are one message and code 2."""
     import sys
 
+    from diagnose.cli.wrap import wrapped
+
     try:
         result = cli.main(args=arguments, prog_name="diagnose", standalone_mode=False)
     except click.exceptions.Exit as exit_:
@@ -89,6 +91,6 @@ def run(arguments: list[str]) -> int:
     except click.exceptions.Abort:
         return 130
     except click.ClickException as error:
-        sys.stderr.write(f"diagnose: {error.format_message()}\n")
+        sys.stderr.write(wrapped(f"diagnose: {error.format_message()}", sys.stderr) + "\n")
         return 2
     return result if isinstance(result, int) else 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 
@@ -20,6 +21,8 @@ def main() -> None:
         # The reader went away; leave quietly, and keep Python from complaining at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = 0
+    except OSError as error:
+        code = _no_room(error) if error.errno in (errno.ENOSPC, errno.EDQUOT) else _report(error)
     except Exception as error:
         code = _report(error)
     sys.exit(code)
@@ -33,6 +36,14 @@ def _run(arguments: list[str]) -> int:
     from diagnose.cli.commands import run
 
     return run(arguments)
+
+
+def _no_room(error: OSError) -> int:
+    """Say that what the output goes to is full, and keep Python from trying again at exit."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    where = f"{error.filename}: " if error.filename else ""
+    sys.stderr.write(f"{where}there is no room left to write to. Free some space, or write to another place.\n")
+    return 1
 
 
 def _report(error: Exception) -> int:

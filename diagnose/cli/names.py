@@ -30,10 +30,16 @@ def one_of(what: str, typed: str, known: Sequence[str]) -> str:
     raise BadInput(f"there is no {what} '{typed}'.", next_step=hint)
 
 
-def cause_named(typed: str, base: RuleBase) -> str:
+def cause_named(typed: str, base: RuleBase, *more: str) -> str:
     """Return the cause meant, by id, the end of its id, or its name."""
     by_name = {base.causes[c].name.casefold(): c for c in base.causes}
-    return by_name.get(typed.casefold()) or one_of("cause", typed, [*base.causes, *base.defect_files])
+    return by_name.get(typed.casefold()) or one_of("cause", typed, [*base.causes, *base.defect_files, *more])
+
+
+def defect_named(typed: str, base: RuleBase) -> str:
+    """Return the defect meant, by id, the end of its id, or its name."""
+    by_name = {} if typed in base.defect_files else {d.name.casefold(): d.id for d in base.all_defects()}
+    return by_name.get(typed.casefold()) or one_of("defect", typed, list(base.defect_files))
 
 
 def pairs(typed: Iterable[str]) -> list[tuple[str, str]]:

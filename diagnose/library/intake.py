@@ -24,6 +24,8 @@ from diagnose.library.store import Library
 from diagnose.library.words import AT_ONCE
 
 SHOWN = 20
+OUTCOME = ("trials", "confirmed", "other_cause", "cost", "currency")
+"""What came of a case; the rest of it is what was told."""
 IN_THIS_FILE = 0
 """Stands for the number of a case that is only in the file yet."""
 
@@ -39,7 +41,7 @@ class Report:
     same: list[tuple[str, str]] = field(default_factory=list)
     """Where it stands, and the name of the case it is the same as."""
     differing: list[tuple[str, str]] = field(default_factory=list)
-    """The same case as here, changed on both sides; the one here was kept."""
+    """The same case as here in another state, which is no earlier one; the one here was kept."""
     faults: list[tuple[str, str]] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     """The first names taken."""
@@ -53,7 +55,8 @@ class Sorted:
 
     report: Report = field(default_factory=Report)
     new: list[Leaf] = field(default_factory=list)
-    updates: list[tuple[Row, Kept]] = field(default_factory=list)
+    updates: dict[int, tuple[Row, Kept]] = field(default_factory=dict)
+    """By the number of the case: as it is here, and what comes in its place."""
     marks: dict[str, str] = field(default_factory=dict)
 
 
@@ -140,7 +143,7 @@ class Intake:
         history.note_cases(conn, change, ((e.id, 1, None) for e in entries))
         if found.updates:
             writer = self.library.writer(conn)
-            for before, after in found.updates:
+            for before, after in found.updates.values():
                 history.note_cases(conn, change, [(before.id, before.revision + 1, before.kept.to_json())])
                 writer.replace(before, after)
             writer.finish()
@@ -159,6 +162,9 @@ class Intake:
                 continue
             if marks:
                 mark = leaf.fingerprint
+                if mark in by_mark and _came_of_it(leaf):
+                    self._same_told(conn, found, where, ready.kept, by_mark[mark])
+                    continue
                 here = by_mark[mark][1] if mark in by_mark else self._met.get(mark) or found.marks.get(mark)
                 if here:
                     found.report.same.append((where, here))
@@ -169,6 +175,29 @@ class Intake:
             found.new.append(leaf)
         return found
 
+    def _untouched(self, conn: Connection, found: Sorted, number: int) -> bool:
+        """Say whether this import has not brought or changed a case yet: undo takes back one step of each case."""
+        query = select(t.revisions.c.number).where(
+            t.revisions.c.case_id == number, t.revisions.c.change_id == self._change
+        )
+        return number not in found.updates and conn.execute(query).first() is None
+
+    def _same_told(self, conn: Connection, found: Sorted, where: str, theirs: Kept, ours: tuple[int, str]) -> None:
+        """Sort out a case that was told the very same here, without its number, and of which something came."""
+        number, name = ours
+        row = load(conn, self.library.database.words, [number])[0]
+        news = {
+            f: getattr(theirs, f)
+            for f in OUTCOME
+            if getattr(theirs, f) not in (getattr(Kept(), f), getattr(row.kept, f))
+        }
+        if not news:
+            found.report.same.append((where, name))
+        elif self.manner.update and self._untouched(conn, found, number):
+            found.updates[number] = (row, row.kept.model_copy(update=news))
+        else:
+            found.report.differing.append((where, name))
+
     def _same_uid(self, conn: Connection, found: Sorted, where: str, ready: Ready, ours: tuple[int, str]) -> None:
         number, name = ours
         if number == IN_THIS_FILE:
@@ -177,12 +206,21 @@ class Intake:
         theirs = ready.kept.model_copy(update={"shop": ready.leaf.shop})
         row = load(conn, self.library.database.words, [number])[0]
         # An anonymised case that comes back is ours, only with less in it.
-        if theirs.shop == anonymise.SHOP or alike(row.kept, theirs) or _was_once(conn, number, theirs):
+        comes_back = theirs.shop == anonymise.SHOP != row.kept.shop
+        if comes_back or alike(row.kept, theirs) or _was_once(conn, number, theirs):
             found.report.same.append((where, name))
-        elif self.manner.update or (self.later and self.later(row.kept, theirs)):
-            found.updates.append((row, theirs.model_copy(update={"name": row.kept.name, "shop": row.kept.shop})))
+        elif self._untouched(conn, found, number) and (
+            self.manner.update or (self.later and self.later(row.kept, theirs))
+        ):
+            after = theirs.model_copy(update={"name": row.kept.name, "shop": row.kept.shop})
+            found.updates[number] = (row, after)
         else:
             found.report.differing.append((where, name))
+
+
+def _came_of_it(leaf: Leaf) -> bool:
+    """Say whether something came of a case: trials, a cause, what it cost."""
+    return bool(leaf.trials or leaf.true or leaf.cost is not None)
 
 
 def _was_once(conn: Connection, number: int, theirs: Kept) -> bool:

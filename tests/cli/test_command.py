@@ -192,3 +192,15 @@ def test_the_calculators_of_the_main_job_run_from_what_a_shop_knows(
     done = run("calc", name, *inputs.split(), "rubber=natural rubber", "model-metal=brass", home=tmp_path)
     assert done.returncode == 0, done.stderr
     assert words in done.stdout
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full here")
+def test_output_that_finds_no_room_is_said_so() -> None:
+    case = ROOT / "cases" / "02-acorn-cap-seam.yaml"
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "diagnose", "case", str(case)], stdout=full, stderr=subprocess.PIPE, text=True,
+            cwd=ROOT, check=False,
+        )  # fmt: skip
+    assert done.returncode == 1
+    assert done.stderr == "there is no room left to write to. Free some space, or write to another place.\n"

@@ -118,6 +118,8 @@ def test_cases_are_found_by_words_and_by_what_they_are(do: Do) -> None:
     name = add(do)
     assert name in do("find", "acorn", "--stage", "mold")[1]
     assert "None that match" in do("find", "bell")[1]
+    assert name in do("find", "--defect", "visible seam in the rubber")[1], "the name that the list shows"
+    assert name in do("find", "--cause", "The layer faces were touched or dirty")[1]
     (line,) = do("find", "--material", "natural rubber", "--json")[1].splitlines()
     assert json.loads(line)["name"] == name
     with pytest.raises(BadInput, match="Did you mean 'mold'"):

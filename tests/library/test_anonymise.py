@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from hypothesis import given
 
 from diagnose.library.anonymise import anonymised
-from diagnose.library.intake import Intake, Manner
+from diagnose.library.intake import Intake, Manner, Report
 from diagnose.library.kept import Chance, Kept, Moved, Photo, Said, Set, Spoke, Tried
+from diagnose.library.life import confirmed
 from diagnose.library.lines import numbered
 from diagnose.library.store import Library
 from diagnose.rulebase.load import RuleBase
@@ -94,3 +97,22 @@ def test_shared_cases_are_another_shops(library: Library, base: RuleBase) -> Non
     shared = anonymised(a_case(uid="ef" * 16), base)
     Intake(library, Manner()).take(numbered([shared.to_json().encode()]))
     assert [k.shop for k in library.everything()] == ["another shop"]
+
+
+def test_what_another_shop_found_out_later_reaches_those_it_shared_with(
+    library: Library, base: RuleBase, tmp_path: Path
+) -> None:
+    there = Library(tmp_path / "there.db")
+    there.add([a_case(uid="ef" * 16)])
+
+    def share(**manner: bool) -> Report:
+        shared = [anonymised(k, base).to_json().encode() for k in there.everything()]
+        return Intake(library, Manner(**manner)).take(numbered(shared))
+
+    assert share().taken == 1
+    there.change(there.names()[0], "confirm", lambda k: confirmed(k, ["mold.dirty-layers"], ""))
+    assert len(share().differing) == 1
+    assert share(update=True).updated == 1
+    assert [(k.shop, k.confirmed) for k in library.everything()] == [("another shop", ("mold.dirty-layers",))]
+    assert len(share(update=True).same) == 1
+    there.close()

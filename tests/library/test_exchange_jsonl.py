@@ -181,3 +181,33 @@ def test_a_file_of_another_kind_is_refused_as_a_whole(tmp_path: Path, name: str)
         list(lines_of(tmp_path / name))
     (tmp_path / name).write_bytes(b'\xef\xbb\xbf\n{"part": "ring"}\n')
     assert [kept.part for _, kept in lines_of(tmp_path / name) if isinstance(kept, Kept)] == ["ring"]
+
+
+def test_what_came_of_a_case_that_was_told_before_is_not_lost_in_silence(library: Library) -> None:
+    kept = library.add([a_case(cost=900)])[0]
+    later = a_case(confirmed=("mold.dirty-layers",))
+    assert take(library, lines([a_case()])).same == [("line 1", kept.name)]
+    assert take(library, lines([later])).differing == [("line 1", kept.name)]
+    assert library.kept(kept.name) == kept
+    assert take(library, lines([later]), update=True).updated == 1
+    now = library.kept(kept.name)
+    assert (now.confirmed, now.cost, now.uid) == (("mold.dirty-layers",), 900, kept.uid)
+    assert take(library, lines([later])).same == [("line 1", kept.name)]
+    library.undo()
+    assert library.kept(kept.name) == kept
+
+
+@pytest.mark.parametrize("part", [1, 10])
+def test_a_case_that_a_file_holds_twice_is_changed_once_and_undone_whole(
+    library: Library, monkeypatch: pytest.MonkeyPatch, part: int
+) -> None:
+    monkeypatch.setattr("diagnose.library.lines.FIRST_PART", part)
+    monkeypatch.setattr("diagnose.library.lines.PART", part)
+    here = library.add([a_case()])[0]
+    new = a_case(part="fern", uid="cd" * 16)
+    twice = [kept.model_copy(update={"other_cause": text}) for kept in (here, new) for text in ("hose", "press")]
+    report = take(library, lines(twice), update=True)
+    assert (report.taken, report.updated, len(report.same) + len(report.differing)) == (1, 1, 2)
+    assert library.kept(here.name).other_cause == "hose"
+    library.undo()
+    assert list(library.everything()) == [here]

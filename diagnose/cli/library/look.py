@@ -22,9 +22,9 @@ SHOWN = 50
 EMPTY = "None yet. `diagnose` keeps one at the end; `diagnose library add FILE` takes a recorded one."
 
 FILTERS = (
-    click.option("--defect", default="", metavar="ID", help="What was wrong."),
-    click.option("--cause", default="", metavar="ID", help="What it turned out to be."),
-    click.option("--said", default="", metavar="ID", help="The cause that was named first."),
+    click.option("--defect", default="", metavar="ID|NAME", help="What was wrong."),
+    click.option("--cause", default="", metavar="ID|NAME", help="What it turned out to be."),
+    click.option("--said", default="", metavar="ID|NAME", help="The cause that was named first."),
     click.option("--stage", default="", help="model, mold, wax, tree, investment, burnout or casting."),
     click.option("--material", default="", help="A rubber, wax, metal ... by name."),
     click.option("--state", default="", help="opened, diagnosed, tried, confirmed or closed."),
@@ -62,13 +62,15 @@ def wanted(words: tuple[str, ...], given: dict[str, str], options: dict[str, Any
 
 
 def _by_the_rules(named: dict[str, str], base: RuleBase) -> None:
-    from diagnose.cli.names import one_of
+    from diagnose.cli.names import cause_named, defect_named, one_of
 
-    causes = [*base.causes, *base.defect_files, "unlisted"]
-    materials = [m for slot in base.words.slots.values() for m in slot.materials]
-    for key, known in (("defect", base.defect_files), ("cause", causes), ("said", causes), ("material", materials)):
-        if key in named:
-            named[key] = one_of(key, named[key], list(known))
+    if "defect" in named:
+        named["defect"] = defect_named(named["defect"], base)
+    for key in named.keys() & {"cause", "said"}:
+        named[key] = cause_named(named[key], base, "unlisted")
+    if "material" in named:
+        known = [m for slot in base.words.slots.values() for m in slot.materials]
+        named["material"] = one_of("material", named["material"], known)
 
 
 @click.command("list")

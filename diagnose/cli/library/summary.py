@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 @click.option("--since", default="", metavar="MONTH", help="The first month or year that counts: 2026-11 or 2026.")
 @click.option("--until", default="", metavar="MONTH", help="The last one.")
 @click.option("--stage", default="", help="model, mold, wax, tree, investment, burnout or casting.")
-@click.option("--defect", default="", metavar="ID", help="Only this fault.")
+@click.option("--defect", default="", metavar="ID|NAME", help="Only this fault.")
 @click.option("--from-shop", "shop", default="", help="The cases that came from another shop.")
 @click.option("--every-shop", is_flag=True, help="The cases of all shops in the library together.")
 @click.option("--json", "as_json", is_flag=True, help="Write it as JSON, numbers in SI.")
@@ -28,7 +28,7 @@ def summary_command(
     every_shop: bool, as_json: bool,
 ) -> int:  # fmt: skip
     """Show faults and causes by frequency, months, settings of bad and good runs, what worked, cost, calibration."""
-    from diagnose.cli.names import one_of
+    from diagnose.cli.names import defect_named, one_of
     from diagnose.cli.progress import progress
     from diagnose.cli.setup import consultant
     from diagnose.cli.shop import open_library
@@ -40,7 +40,7 @@ def summary_command(
     of, library = consultant(given.get("--rules"), given["--units"]), open_library(given)
     asked = Asked(
         since=since, until=until, stage=one_of("stage", stage, STAGES) if stage else "",
-        defect=one_of("defect", defect, list(of.base.defect_files)) if defect else "", shop=shop, every_shop=every_shop,
+        defect=defect_named(defect, of.base) if defect else "", shop=shop, every_shop=every_shop,
     )  # fmt: skip
     with progress("Counting cases", STEPS) as more:
         found = shop_picture(library.database, list(of.base.words.slots), asked, more)

@@ -25,11 +25,12 @@ SHOWN = 20
 NOTHING = "Nothing was taken in."
 STOPPED = 130
 """The exit code after Ctrl-C."""
+ENCODINGS = {"utf-8": "UTF-8", "utf-8-sig": "UTF-8", "utf-16": "UTF-16", "cp1252": "Western European letters"}
 BETWEEN = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "bars"}
 COMMON = (
     click.option("--dry-run", is_flag=True, help="Only show what would come in."),
     click.option("--again", is_flag=True, help="Take cases in even when the same is there already."),
-    click.option("--update", is_flag=True, help="Where a case of both was changed, take the other's state."),
+    click.option("--update", is_flag=True, help="Where a case is in another state here, take the other's."),
     click.option("--from-shop", "shop", default="", metavar="NAME", help="They are another shop's."),
 )
 
@@ -157,9 +158,10 @@ def _sheet(library: Library, sheet: Sheet, columns: Columns, base: RuleBase, man
 def _meanings(sheet: Sheet, columns: Columns) -> Iterator[str]:
     from diagnose.library.mapping import IGNORED
 
+    encoding = ENCODINGS.get(sheet.encoding, sheet.encoding)
     between = BETWEEN.get(sheet.delimiter, repr(sheet.delimiter))
     rows = len(sheet.rows) + len(sheet.broken)
-    yield f"{sheet.where}: {rows} row{'s' * (rows != 1)}, {sheet.encoding}, {between} between the cells"
+    yield f"{sheet.where}: {rows} row{'s' * (rows != 1)}, {encoding}, {between} between the cells"
     for i, column in enumerate(columns.columns):
         sample = next((cells[i] for _, cells in sheet.rows if i < len(cells) and cells[i]), "")
         meaning = "left out" if column.to == IGNORED else column.to + (f" in {column.unit}" if column.unit else "")
@@ -209,9 +211,8 @@ def _report(what: str, report: Report, dry: bool) -> int:
     say(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}")
     if report.updated:
         say(f"{report.updated} brought up to the other's later state")
-    for items, words in (
-        (report.same, "the same as"), (report.differing, "changed on both sides, ours stays (--update takes theirs):"),
-    ):  # fmt: skip
+    other = "in another state than here, ours stays (--update takes theirs):"
+    for items, words in ((report.same, "the same as"), (report.differing, other)):
         for where, name in items[:SHOWN]:
             say(f"{where}: {words} {name}")
         if len(items) > SHOWN:
