@@ -86,6 +86,8 @@ def upgrade(engine: Engine, place: Place, version: int, shown: Shown = unseen) -
     with engine.connect().execution_options(writing=True) as conn:
         schema.lock(conn)
         now = schema.version_of(conn, place.shown)
+        if now == t.SCHEMA_VERSION:
+            return  # another program has done it meanwhile
         with shown(copy, conn.execute(select(func.count()).select_from(t.cases)).scalar_one()) as more:
             for step in range(now, t.SCHEMA_VERSION):
                 STEPS[step](conn, more)

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import pytest
-from sqlalchemy import Connection, select, text
+from sqlalchemy import Connection, Engine, select, text
 
 from diagnose.errors import StoreError
 from diagnose.library import bulk, upgrade
 from diagnose.library import tables as t
-from diagnose.library.backup import restore
+from diagnose.library.backup import automatic_backup, restore
 from diagnose.library.features import unpack_observed
+from diagnose.library.place import Place
 from diagnose.library.recover import recover
 from diagnose.library.similar import similar
 from diagnose.library.store import Library
@@ -76,6 +77,30 @@ def test_an_upgrade_says_where_the_state_until_now_lies_and_counts_every_case(li
     assert said == [(True, 7)]
     assert sum(counted) == 7
     upgraded.close()
+
+
+def test_a_program_that_comes_second_finds_the_upgrade_done(
+    library: Library, named: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    cases = library.add(a_case(part=f"part {i}") for i in range(3))
+    as_form(library, 2)
+    library.close()
+    others: list[Library] = []
+
+    def first_another(engine: Engine, place: Place, why: str) -> Path:
+        if not others:
+            others.append(Library(named))
+            assert len(others[0].names()) == 3
+        return automatic_backup(engine, place, why)
+
+    def shown(copy: Path, cases: int) -> AbstractContextManager[Callable[[int], None]]:
+        raise AssertionError("nothing is left to upgrade")
+
+    monkeypatch.setattr("diagnose.library.backup.automatic_backup", first_another)
+    second = Library(named, upgrading=shown)
+    assert list(second.everything()) == cases
+    for opened in (second, *others):
+        opened.close()
 
 
 def test_a_step_that_fails_leaves_the_library_as_it_was(
