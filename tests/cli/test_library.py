@@ -8,7 +8,8 @@ import shutil
 import stat
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -234,6 +235,25 @@ def test_a_copy_is_taken_and_put_back(do: Do, tmp_path: Path) -> None:
     where = do("where")[1]
     assert "cases: 1" in where
     assert "beside it" in where
+
+
+@pytest.mark.parametrize("to", ["out.jsonl", "out.csv", "folder"])
+def test_an_export_shows_how_far_it_is(do: Do, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, to: str) -> None:
+    add(do)
+    do("add", str(SEAM), "--again")
+    shown: list[int | None] = []
+
+    @contextmanager
+    def progress(title: str, total: int | None) -> Iterator[Callable[[int], None]]:
+        shown.append(total)
+        yield shown.append
+
+    monkeypatch.setattr("diagnose.cli.progress.progress", progress)
+    assert "2 cases written" in do("export", str(tmp_path / to))[1]
+    total, *steps = shown
+    assert total is not None
+    assert sum(step or 0 for step in steps) == total
+    assert total >= 2
 
 
 def test_what_was_recovered_is_said_in_words(do: Do, tmp_path: Path) -> None:

@@ -72,9 +72,7 @@ def test_an_absurd_value_is_refused_with_the_range_in_both_units() -> None:
 def test_the_same_value_is_only_questioned_when_a_person_is_there() -> None:
     found = read("1850 F", "temperature", "F", PLATEN, name="platen temperature")
     assert isinstance(found, Ask)
-    assert found.question == (
-        "1850 °F is above what is usual for platen temperature: 68 to 392 °F (20 to 200 °C)."
-    )
+    assert found.question == ("1850 °F is above what is usual for platen temperature: 68 to 392 °F (20 to 200 °C).")
 
 
 def test_without_a_habit_the_unit_is_asked_once() -> None:

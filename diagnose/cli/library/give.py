@@ -10,7 +10,7 @@ import click
 from diagnose.cli.library.look import filters
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from diagnose.library.kept import Kept
     from diagnose.rulebase.load import RuleBase
@@ -37,8 +37,8 @@ def export_command(
     from diagnose.cli.shop import open_library, rules_base, tell
     from diagnose.library.anonymise import anonymised
     from diagnose.library.exchange_csv import write_rows
-    from diagnose.library.exchange_yaml import CASE_FILES, write_folder
-    from diagnose.library.files import write_lines, write_whole
+    from diagnose.library.exchange_yaml import CASE_FILES
+    from diagnose.library.files import write_whole
 
     library, base = open_library(given), rules_base(given)
     what = wanted(words, given, options)
@@ -59,14 +59,32 @@ def export_command(
         for line in write_rows(cases, base) if form == "csv" else (f"{k.to_json()}\n" for k in cases()):
             click.echo(line, nl=False)
         return 0
-    elif form == "yaml":
-        count = write_folder(cases(), Path(to), base)
-    elif form == "csv":
-        count = write_lines(Path(to), write_rows(cases, base)) - 1
     else:
-        count = write_lines(Path(to), (f"{k.to_json()}\n" for k in cases()))
+        count = _written(cases, library.count(what), form, Path(to), base)
     tell(f"{count} case{'s' if count != 1 else ''} written to {to}.")
     return 0
+
+
+def _written(cases: Callable[[], Iterator[Kept]], many: int, form: str, to: Path, base: RuleBase) -> int:
+    """Write the cases with a bar on a terminal, and return how many."""
+    from diagnose.cli.progress import progress
+    from diagnose.library.exchange_csv import write_rows
+    from diagnose.library.exchange_yaml import write_folder
+    from diagnose.library.files import write_lines
+
+    # A sheet is gone through twice: its columns are known only when every case was seen.
+    with progress("Writing cases", 2 * many if form == "csv" else many) as more:
+
+        def counted() -> Iterator[Kept]:
+            for kept in cases():
+                yield kept
+                more(1)
+
+        if form == "yaml":
+            return write_folder(counted(), to, base)
+        if form == "csv":
+            return write_lines(to, write_rows(counted, base)) - 1
+        return write_lines(to, (f"{k.to_json()}\n" for k in counted()))
 
 
 def _form(to: str) -> str:
