@@ -22,6 +22,7 @@ from diagnose.rulebase.load import RuleBase
 SHOWN = 6
 SCANT = "it clears the accusation, but no more than that"
 NEAR = 20.0  # usual steps; a limit further away is not worth a line
+AFTER_TWO = " After two that did not, tell what you see now and diagnose anew before you go on."
 FAR = 5.0  # usual steps; nobody thinks of moving that far a setting that no correction names
 
 
@@ -73,7 +74,8 @@ class Wording:
         """
         problem = self.revision.problem
         named = problem.named if problem and choice.setting not in problem.outlook.unsafe else ()
-        step = next((abs(n.move.value) for n in named if _steps(n.move, choice.setting) and n.move.value), None)
+        strides = (n.move.stride for n in named if n.move.setting == choice.setting)
+        step = next((one for one in strides if one), None)
         if step is None:
             return ""
         # The last value was rounded to what can be set; that much further is no step of its own.
@@ -88,7 +90,7 @@ class Wording:
         on = f"then to {last}" if count == 2 else f"then {second}, and so on, but no further than {last}"
         return (
             f"In {count} steps of at most {self.show.change(choice.setting, step)}: first to {first}, {on}. "
-            "Look after each, and stop at the first that cures it."
+            f"Look after each, and stop at the first that cures it.{AFTER_TWO if count > 2 else ''}"
         )
 
     def margins(self, choice: Choice) -> tuple[Margin, ...]:
@@ -243,10 +245,6 @@ def _although_it_does(choice: Choice, best: Choice, verdict: Verdict) -> str:
     if best.named and not choice.named:
         return "it would do as well, but no correction names it"
     return "it would do as well, but is the larger move" if verdict.enough else SCANT
-
-
-def _steps(move: object, setting: str) -> bool:
-    return getattr(move, "setting", "") == setting and getattr(move, "how", "") == "by step"
 
 
 def _named(problem: Problem, name: str) -> bool:

@@ -58,6 +58,12 @@ class Move(Record):
     fact: str | None = None
     floor: Bound | None = None
     ceiling: Bound | None = None
+    in_steps_of: float | None = None
+
+    @property
+    def stride(self) -> float | None:
+        """Return how far it goes before one looks at the next part; None where it goes all the way at once. [SI]"""
+        return abs(self.value) if self.how == "by step" and self.value is not None else self.in_steps_of
 
 
 class Correction(Record):

@@ -124,7 +124,7 @@ COST = Format({"time": QUANTITY, "material": _one_of(("none", "low", "medium", "
 MOVE = Format(
     {
         "setting": TEXT, "to": TEXT, "by": QUANTITY, "into": _one_of(("window",), "its window"), "not below": TEXT,
-        "not above": TEXT,
+        "not above": TEXT, "in steps of": QUANTITY,
     },
     ("setting",), ("to", "by", "into"),
 )  # fmt: skip

@@ -88,7 +88,12 @@ def _move(c: Cursor, words: Vocabulary) -> Move | None:
         c.fault(f"moves '{name}', which is no setting.", suggest(name, words.settings), "setting")
         return None
     dim = setting.dimension
+    step_dim = "temperature change" if dim == "temperature" else dim
     ends: dict[str, Any] = {}
+    if c.has("in steps of"):
+        ends["in_steps_of"] = c.quantity("in steps of", step_dim)
+        if c.has("by"):
+            c.fault("goes 'by' a step and 'in steps of' another.", "Keep one of them.", "in steps of")
     for key, end in (("not below", "floor"), ("not above", "ceiling")):
         if c.has(key):
             text = c.text(key)
@@ -98,7 +103,6 @@ def _move(c: Cursor, words: Vocabulary) -> Move | None:
         c.choice("into", ("window",))
         return Move(setting=name, how="into window", **ends)
     if c.has("by"):
-        step_dim = "temperature change" if dim == "temperature" else dim
         text = c.text("by")
         size = c.quantity("by", step_dim, text.lstrip("+-"))
         return Move(setting=name, how="by step", value=-size if size and text.startswith("-") else size, **ends)

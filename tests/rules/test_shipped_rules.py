@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 from diagnose.consult import Consultant
 from diagnose.consult.proof import best_chance, example_faults
 from diagnose.derive.all import all_calculators
+from diagnose.model.case import Case, Recorded
 from diagnose.rulebase.checks import check, counts, provenance
 from diagnose.rulebase.load import RuleBase
 
@@ -38,3 +41,36 @@ def test_the_base_is_as_large_as_promised_and_nothing_is_unsourced(base: RuleBas
     assert size["rules"] >= 450
     assert size["hand-overs"] >= 12
     assert provenance(base)["no source"][0] == 0
+
+
+STEPWISE = re.compile(
+    r"\d ?\S+ \w+ each time|\d ?\S+ at a time|\bin steps of \d|\bsuch steps\b|\b(?:at most twice|twice at most)\b"
+)
+
+
+def test_a_correction_that_says_steps_moves_by_steps(base: RuleBase) -> None:
+    wrong = [
+        f"{cause.id}: {correction.do}"
+        for cause in base.causes.values() for correction in cause.corrections
+        if correction.moves and STEPWISE.search(correction.do) and not any(m.stride for m in correction.moves)
+    ]  # fmt: skip
+    assert wrong == []
+
+
+def test_a_far_target_is_reached_in_the_steps_of_its_correction(of: Consultant) -> None:
+    # From memory of common practice: a flask is cooled 25 °C at a time, and looked at again after two such steps.
+    case = Case(
+        defect="casting.shrink-porosity",
+        materials={"metal": "sterling", "investment": "gypsum investment"},
+        settings={
+            "flask temperature": Recorded(typed="640 C", value=913.15),
+            "pour temperature": Recorded(typed="990 C", value=1263.15),
+            "thinnest section": Recorded(typed="3 mm", value=0.003),
+            "heaviest section": Recorded(typed="5 mm", value=0.005),
+        },
+    )
+    moved = {m.setting: m for m in Consultant(of.base, of.resolver, "metric").diagnose(case).revised_settings}
+    flask = moved["flask temperature"]
+    assert flask.steps.startswith("In ")
+    assert "steps of at most 25 °C: first to 615 °C, then 590 °C" in flask.steps
+    assert "After two that did not" in flask.steps
