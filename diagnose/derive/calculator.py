@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import isfinite
 
 from diagnose.errors import OutOfRange
@@ -17,7 +17,8 @@ class Calculator:
     """A named computation between facts.
 
     `needs` are facts without which it stays silent: recorded settings, derived facts, material properties, or
-    settings that the rules base allows to be assumed. `takes` are used when known and left out otherwise.
+    settings that the rules base allows to be assumed. `takes` are used when known and left out otherwise;
+    `only_with` names those of them that play a part only where another fact has a certain answer.
     `run` gets only known facts (SI floats, answers as text, tuples for lists of readings) and returns facts by
     name; it may leave some of `gives` out when their inputs are missing, and raises OutOfRange when a value
     lies outside the validity of its formula. `says` turns the facts (inputs and results together) into
@@ -36,6 +37,7 @@ class Calculator:
     says: Callable[[Facts], Sequence[str]]
     sources: tuple[str, ...]
     takes: tuple[str, ...] = ()
+    only_with: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     formula: tuple[str, ...] = ()
     drawing: str = ""
 

@@ -143,6 +143,8 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
     return found
 
 
+# A colder flask is meant for metal that is thrown in, not for metal that is sucked or falls in.
+ONLY_SPUN = {"metal spin flask drop": ("casting method", "spin casting")}
 # No flask is poured hotter than it was burned out.
 FLASK_LIMITS = ("metal hottest flask", "investment pour ceiling", "burnout top temperature")
 
@@ -303,6 +305,7 @@ CALCULATORS = (
             "investment pour floor",
             "flask temperature",
         ),
+        only_with=ONLY_SPUN,
         gives=("needed flask temperature", "flask temperature error"),
         formula=(
             "{needed flask temperature} = from {metal flask for heavy sections} for thick walls to {metal flask for "
@@ -346,6 +349,7 @@ CALCULATORS = (
             "casting method",
             "investment pour floor",
         ),
+        only_with=ONLY_SPUN,
         gives=("cooler flask to try",),
         formula=(
             "{cooler flask to try} = what {heaviest section} (else {thinnest section}) wants between {metal flask for "

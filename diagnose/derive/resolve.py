@@ -139,6 +139,8 @@ class Resolver:
         inputs: dict[str, Value] = {}
         assumed: dict[str, Assumed] = {}
         for name in (*c.needs, *c.takes):
+            if name in c.only_with and facts.get(c.only_with[name][0]) != c.only_with[name][1]:
+                continue
             known = facts.get(name)
             guess = None if name in told else self.assumption(name, materials)
             if guess is not None and (known is None or name in materials):
