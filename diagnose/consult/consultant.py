@@ -156,10 +156,10 @@ class Consultant:
         likely = standing.ranking.probabilities[first] >= LIKELY
         return first if likely and first in self.base.defect_files else None
 
-    def may_hand_over(self, standing: Standing) -> str | None:
-        """Return the likeliest cause that is an earlier defect, if it is likely enough to look into."""
+    def may_hand_over(self, standing: Standing) -> list[str]:
+        """Return the causes that are earlier defects and likely enough to look into, the likeliest first."""
         chances = standing.ranking.probabilities.items()
-        return next((c for c, p in chances if c in self.base.defect_files and p >= WORTH_CORRECTING), None)
+        return [c for c, p in chances if c in self.base.defect_files and p >= WORTH_CORRECTING]
 
     def leading(self, standing: Standing, count: int = 2) -> list[tuple[str, float]]:
         """Return the names of the leading causes with their probabilities, for a bottom line."""

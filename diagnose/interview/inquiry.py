@@ -111,8 +111,9 @@ class Inquiry:
         """Return the choice of what comes next when enough was asked here; None when there is only one way on."""
         name_of = self.of.base.defect
         sure = self.of.hands_over(self.standing) if self.standing else None
-        earlier = sure or (self.of.may_hand_over(self.standing) if self.standing else None)
-        options = [("follow", words.FOLLOW.format(name=name_of(earlier).name))] if earlier else []
+        earlier = self.of.may_hand_over(self.standing) if self.standing else []
+        ways = zip(("follow", "follow other"), (words.FOLLOW, words.FOLLOW_OTHER), earlier, strict=False)
+        options = [(way, says.format(name=name_of(defect).name)) for way, says, defect in ways]
         if self.others:
             options.append(("next", words.NEXT.format(name=name_of(self.others[0]).name)))
         if self.open:

@@ -247,3 +247,34 @@ def test_words_of_the_trade_for_a_number_are_taken_or_refused_with_what_to_do(in
     assert inquiry.case.settings["altitude"].value == 0.0
     assert "read a thermometer" in inquiry.hear("slurry temperature = room temperature").say[0]
     assert "slurry temperature" not in inquiry.case.settings
+
+
+def two_earlier_faults(inquiry: Inquiry) -> list[str]:
+    inquiry.hear("defect = casting.wrong-size")
+    while (prompt := inquiry.prompt()) is not None and prompt.name != "next step":
+        inquiry.hear("skip")
+    assert prompt is not None
+    return [option for option, _ in prompt.options]
+
+
+def test_two_faults_that_it_may_have_begun_with_are_both_offered(inquiry: Inquiry) -> None:
+    assert two_earlier_faults(inquiry)[:2] == ["follow", "follow other"]
+    inquiry.hear("2")
+    assert inquiry.case.defect == "wax.distorted"
+    assert inquiry.others == ["wax.wrong-size"]
+
+
+def test_the_one_not_followed_first_is_kept_for_afterwards(inquiry: Inquiry) -> None:
+    two_earlier_faults(inquiry)
+    said = inquiry.hear("follow").say
+    assert inquiry.case.defect == "wax.wrong-size"
+    assert inquiry.others == ["wax.distorted"]
+    assert any("Noted: Bent, oval or twisted wax" in line for line in said)
+
+
+def test_where_one_is_sure_the_other_is_not_pressed_on_anybody(inquiry: Inquiry) -> None:
+    inquiry.hear("defect = casting.wrong-size")
+    inquiry.hear("kept wax measured = off in size")
+    inquiry.hear("follow")
+    assert inquiry.case.defect == "wax.wrong-size"
+    assert inquiry.others == []

@@ -12,7 +12,7 @@ from diagnose.interview.commands.meaning import explain_word
 from diagnose.interview.commands.naming import list_names
 from diagnose.interview.commands.one_more_fault import ask_on, finish, go_on
 from diagnose.interview.commands.similar import like_this
-from diagnose.interview.commands.upstream import follow
+from diagnose.interview.commands.upstream import follow, follow_other
 from diagnose.interview.commands.why import show_more, why, why_not
 from diagnose.interview.prompt import Reply
 
@@ -26,6 +26,7 @@ PLAIN: dict[str, Callable[[Inquiry], Reply]] = {
     "why": explain_question,
     "back": go_back,
     "follow": follow,
+    "follow other": follow_other,
     "names": list_names,
     "similar": like_this,
     "show": lambda inquiry: Reply(show=True),
