@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from diagnose.consult import Consultant
 from diagnose.consult.proof import best_chance, example_faults
 from diagnose.derive.all import all_calculators
@@ -74,3 +76,18 @@ def test_a_far_target_is_reached_in_the_steps_of_its_correction(of: Consultant) 
     assert flask.steps.startswith("In ")
     assert "steps of at most 25 °C: first to 615 °C, then 590 °C" in flask.steps
     assert "After two that did not" in flask.steps
+
+
+MAY_BE_ABSENT = (
+    "isolated chamber", "rubber base before the pour", "fit of the base", "when the base came off",
+    "base before investing", "opening of the valve", "room over the slurry", "vacuum on the mix",
+    "what the vacuum is judged by", "bubbles in the set face", "when the button rose", "age of the pickle",
+    "plaster at the rim", "vacuum check", "balance of the arm", "haze on the stone", "metal on the stone",
+    "dirt round the stone", "stone after wiping",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", MAY_BE_ABSENT)
+def test_a_question_about_what_may_not_be_there_has_an_answer_for_that(base: RuleBase, name: str) -> None:
+    answers = base.words.observations[name].answers.items()
+    assert any(re.search(r"\b(?:no|not|nothing)\b", f"{answer} {says}") for answer, says in answers)
