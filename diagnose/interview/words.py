@@ -18,7 +18,7 @@ HELP = (
     "cure time = 45 min    tell any fact at any time, or change an earlier answer",
     "names       what can be told here that counts, by name",
     "what if cure time = 45 min    the same with a setting changed, side by side; nothing is recorded",
-    "follow      look into the earlier fault that the evidence points to",
+    "follow      look into the earlier fault that the evidence points to; follow other takes the second likeliest",
     "defect = WORDS    a second fault on the same part; next goes on to it",
     "similar     kept cases like this one: what they were, what worked",
     "save        keep the case in the library and go on",
