@@ -8,6 +8,7 @@ from functools import cached_property
 from diagnose.consult.ask import OpenQuestion, open_questions, settled
 from diagnose.consult.dangers import Dangers
 from diagnose.consult.learned import learn
+from diagnose.consult.missed import Missed, best_not_known, missed
 from diagnose.consult.mistaken import telling
 from diagnose.consult.present import cautions, finding, present
 from diagnose.consult.present_revision import aligned, revised_shown
@@ -100,6 +101,10 @@ class Consultant:
             return []
         return [q for q in second_looks(self.stand, case, standing) if q.name not in done]
 
+    def missed(self, standing: Standing, case: Case) -> Missed | None:
+        """Return the look that was not known and could bring another cause up beside the one pointed to."""
+        return missed(self, standing, case) if standing.ranking.points_to_one() else None
+
     def plans(self, standing: Standing, told: Mapping[str, object]) -> list[Plan]:
         """Return the corrections worth trying, by chance of being the cause divided by cost."""
         planner = Planner(standing, self.resolver, told, self.show)
@@ -119,7 +124,10 @@ class Consultant:
         standing = self.stand(case)
         questions = self.questions(standing, case)
         again = self.second_looks(standing, questions, case, looked_again)
-        found = self._presented(standing, [*again, *questions], case.known())
+        lacking = self.missed(standing, case)
+        look = lacking.look if lacking else None if questions else best_not_known(self, standing, case)
+        ask = [*again, *([look] if look else []), *questions]
+        found = self._presented(standing, ask, lacking, case.known())
         written = (case.notes, *(t.changed for t in case.trials))
         said = [h.says for text in written if text for h in self.dangers.touched(text)]
         found = found.model_copy(update={"cautions": tuple(dict.fromkeys((*said, *found.cautions)))})
@@ -134,12 +142,14 @@ class Consultant:
             update={"cautions": tuple(dict.fromkeys((*found.cautions, *self.rules_alone.cautions(case))))}
         )
 
-    def _presented(self, standing: Standing, questions: list[OpenQuestion], told: Mapping[str, object]) -> Diagnosis:
-        leading = finding(self, standing, questions).leading
+    def _presented(
+        self, standing: Standing, questions: list[OpenQuestion], lacking: Missed | None, told: Mapping[str, object]
+    ) -> Diagnosis:
+        found = finding(self, standing, questions, lacking)
         plans = self.plans(standing, told)
-        revision = self.reviser.revise(standing, told, leading, plans)
-        revised = revised_shown(self, standing, told, revision, leading)
-        return present(self, standing, questions, aligned(self, plans, revision), revised)
+        revision = self.reviser.revise(standing, told, found.leading, plans)
+        revised = revised_shown(self, standing, told, revision, found.leading)
+        return present(self, standing, questions, found, aligned(self, plans, revision), revised)
 
     def cautions(self, case: Case) -> tuple[str, ...]:
         """Return every caution that a diagnosis of the case shows, those of an earlier fault included."""

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from diagnose.consult import second_look
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.here import cause_here, learned_words, rule_here
-from diagnose.consult.rank import UNLISTED
+from diagnose.consult.missed import Missed
+from diagnose.consult.rank import SEVERAL, UNLISTED
 from diagnose.consult.revise import Plan, PlannedMove
 from diagnose.consult.show import Shower, digits_known, effort
 from diagnose.consult.standing import Standing, window_of
@@ -34,17 +35,16 @@ if TYPE_CHECKING:
     from diagnose.consult.consultant import Consultant
     from diagnose.consult.present_revision import RevisedShown
 
-SURE = 0.5
-SEVERAL = 0.25
 OUTWEIGHED = 0.10
 
 
 def present(
-    of: Consultant, standing: Standing, questions: list[OpenQuestion], plans: list[Plan], revised: RevisedShown
-) -> Diagnosis:
+    of: Consultant, standing: Standing, questions: list[OpenQuestion], found: Finding, plans: list[Plan],
+    revised: RevisedShown,
+) -> Diagnosis:  # fmt: skip
     """Return the diagnosis of a standing."""
     defect = standing.desk.defect
-    verdict, words, leading = finding(of, standing, questions)
+    verdict, words, leading = found
     evidence = _evidence(of, standing)
     causes = tuple(_cause(of, standing, c, p, evidence.get(c, ())) for c, p in standing.ranking.probabilities.items())
     return Diagnosis(
@@ -67,28 +67,39 @@ class Finding(NamedTuple):
     leading: tuple[str, ...]
 
 
-def finding(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -> Finding:
-    """Return what the ranking of a standing comes to."""
-    chances = standing.ranking.probabilities
+def finding(of: Consultant, standing: Standing, questions: list[OpenQuestion], missed: Missed | None = None) -> Finding:
+    """Return what the ranking of a standing comes to, and the look that it still wants."""
+    found = _pointed_to(of, standing) if standing.ranking.points_to_one() else _undecided(of, standing, questions)
+    if missed is None:
+        return found
+    wanted = f" But {missed.look.name} was not known, and could still show another cause: "
+    wanted += f"{of.base.cause_name(missed.rival)}. Find it out before you change anything."
+    return found._replace(words=found.words + wanted)
+
+
+def _undecided(of: Consultant, standing: Standing, questions: list[OpenQuestion]) -> Finding:
     first = standing.ranking.first()
-    strong = [c for c, p in chances.items() if p >= SEVERAL and c != UNLISTED]
-    accused = [c for c in chances if c != UNLISTED and _accused(standing, c)]
-    if chances[first] < SURE or first == UNLISTED:
-        if len(strong) >= 2 and all(c in accused for c in strong[:2]):
-            names = " and ".join(of.base.cause_name(c) for c in strong[:2])
-            words = f"Two causes are each accused by evidence of their own: {names}."
-            return Finding("several causes", words, tuple(strong[:2]))
-        test = _next_step(questions[0]) if questions else ""
-        leading = () if first == UNLISTED else (first,)
-        return Finding("not enough evidence", "The evidence does not point to one cause." + test, leading)
-    second = [c for c in accused if c != first and _accused(standing, c, "strong")]
-    if second:
-        one, other = (of.base.cause_name(c) for c in (first, second[0]))
-        words = f"More than one cause is at work or still possible: {one} and {other}."
-        if chances[second[0]] < OUTWEIGHED:
-            words = f"The evidence points to: {one}. Less likely, but accused by evidence of its own: {other}."
-        return Finding("several causes", words, (first, second[0]))
-    return Finding("one cause", f"The evidence points to: {of.base.cause_name(first)}.", (first,))
+    strong = [c for c, p in standing.ranking.probabilities.items() if p >= SEVERAL and c != UNLISTED]
+    test = _next_step(questions[0]) if questions else ""
+    if len(strong) >= 2 and all(_accused(standing, c) for c in strong[:2]):
+        names = " and ".join(of.base.cause_name(c) for c in strong[:2])
+        words = f"Two causes are each accused by evidence of their own: {names}."
+        return Finding("several causes", words + test, tuple(strong[:2]))
+    leading = () if first == UNLISTED else (first,)
+    return Finding("not enough evidence", "The evidence does not point to one cause." + test, leading)
+
+
+def _pointed_to(of: Consultant, standing: Standing) -> Finding:
+    chances, first = standing.ranking.probabilities, standing.ranking.first()
+    second = [c for c in chances if c not in (first, UNLISTED) and _accused(standing, c, "strong")]
+    one = of.base.cause_name(first)
+    if not second:
+        return Finding("one cause", f"The evidence points to: {one}.", (first,))
+    other = of.base.cause_name(second[0])
+    words = f"More than one cause is at work or still possible: {one} and {other}."
+    if chances[second[0]] < OUTWEIGHED:
+        words = f"The evidence points to: {one}. Less likely, but accused by evidence of its own: {other}."
+    return Finding("several causes", words, (first, second[0]))
 
 
 def _next_step(best: OpenQuestion) -> str:
@@ -252,7 +263,10 @@ def _question(of: Consultant, standing: Standing, q: OpenQuestion) -> Question:
         ask, why = words.observations[q.name].ask, ""
         ask = f"{ask} Look once more: much rests on '{standing.resolved.facts[q.name]}'."
     elif q.name in words.observations:
-        ask, why = words.observations[q.name].ask, words.observations[q.name].why
+        seen = words.observations[q.name]
+        ask, why = seen.ask, seen.why
+        if seen.bench_test and seen.bench_test.caution:
+            ask += f" Careful: {seen.bench_test.caution}"
     elif q.name in words.settings:
         ask, why = words.settings[q.name].ask, words.settings[q.name].says
     else:

@@ -26,6 +26,8 @@ _LOG_WEIGHT = {
 PRIOR = {"common": 4.0, "occasional": 2.0, "rare": 1.0}
 UNLISTED = "unlisted"
 UNLISTED_PRIOR = PRIOR["occasional"]
+SURE = 0.5  # chance from which the evidence points to the first cause
+SEVERAL = 0.25  # chance from which a cause is named beside another
 
 
 Votes = dict[tuple[str, str], float]
@@ -43,6 +45,11 @@ class Ranking(NamedTuple):
     def first(self) -> str:
         """Return the leading cause."""
         return next(iter(self.probabilities))
+
+    def points_to_one(self) -> bool:
+        """Say whether the first cause is one that the rules know and likelier than all the others together."""
+        first = self.first()
+        return first != UNLISTED and self.probabilities[first] >= SURE
 
     def entropy(self) -> float:
         """Return the uncertainty left. [bit]"""

@@ -359,7 +359,8 @@ class Inquiry:
         reply = Reply([shown])
         if self.standing and not self.announced and self.settled:
             self.announced = True
-            reply.say.append(words.SETTLED)
+            lacking = self.of.missed(self.standing, self.case)
+            reply.say.append(words.SETTLED_BUT.format(look=lacking.look.name) if lacking else words.SETTLED)
         reply.say += self._warnings()
         reply.say += another_defect.offer(self)
         reply.say += newly_alike(self)
