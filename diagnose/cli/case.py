@@ -30,6 +30,7 @@ def case_command(
 ) -> int:  # fmt: skip
     """Diagnose recorded cases. Exit code 0 when a diagnosis was made, 2 when the input cannot be used."""
     from diagnose.cli.taught import taught
+    from diagnose.consult.worded import worded
     from diagnose.errors import BadInput
     from diagnose.model.clean import clean
     from diagnose.rulebase.cases import read_case
@@ -56,7 +57,7 @@ def case_command(
         if as_json:
             sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")
         else:
-            _show(found, case.part)
+            _show(worded(found, of.show.system), case.part)
     return code
 
 
@@ -110,6 +111,7 @@ def _page(of: Consultant, files: tuple[str, ...], good: Case | None, out: Path) 
 def _side_by_side(of: Consultant, files: tuple[str, ...], as_json: bool) -> int:
     from diagnose.cli.screen import put
     from diagnose.consult.side_by_side import side_by_side
+    from diagnose.consult.worded import worded
     from diagnose.errors import BadInput
     from diagnose.report.side_by_side import side_by_side_lines
     from diagnose.rulebase.cases import read_case
@@ -124,17 +126,18 @@ def _side_by_side(of: Consultant, files: tuple[str, ...], as_json: bool) -> int:
     if as_json:
         sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")
     else:
-        put(lambda width: side_by_side_lines(found, width))
+        put(lambda width: side_by_side_lines(worded(found, of.show.system), width))
     return 0
 
 
 def _compare(of: Consultant, case: Case, changes: tuple[str, ...], as_json: bool) -> None:
     from diagnose.cli.screen import put
     from diagnose.consult.what_if import what_if
+    from diagnose.consult.worded import worded
     from diagnose.report.compare import comparison_lines
 
     found = what_if(of, case, changes)
     if as_json:
         sys.stdout.write(found.model_dump_json(by_alias=True) + "\n")
     else:
-        put(lambda width: comparison_lines(found, width))
+        put(lambda width: comparison_lines(worded(found, of.show.system), width))

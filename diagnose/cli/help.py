@@ -28,11 +28,13 @@ def _word(given: dict[str, str], asked: str) -> int:
     from diagnose.cli.base import rules_base
     from diagnose.cli.screen import put
     from diagnose.consult.meaning import Meanings
+    from diagnose.consult.show import Shower
     from diagnose.errors import BadInput
     from diagnose.report.topics import topics
     from diagnose.report.words import meaning_lines
 
-    meanings = Meanings(rules_base(given.get("--rules")))
+    base = rules_base(given.get("--rules"))
+    meanings = Meanings(base)
     found = meanings.of(asked)
     if not found:
         near = meanings.like(asked)
@@ -41,5 +43,5 @@ def _word(given: dict[str, str], asked: str) -> int:
             f"'{asked:.40}' is neither a help page nor a word that is explained.",
             next_step=f"Near it: {', '.join(near)}. {pages}" if near else pages,
         )
-    put(lambda width: meaning_lines(found, width))
+    put(lambda width: meaning_lines(found, width, Shower(base, given["--units"]).says))
     return 0

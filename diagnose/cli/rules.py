@@ -67,7 +67,7 @@ def list_command(given: dict[str, str], stages: tuple[str, ...], kind: str) -> i
     meant = {one_of("stage", stage, STAGES) for stage in stages}
     what = one_of("kind", kind.replace(" ", "-"), list(KINDS))
     base = _base(given)
-    put(lambda width: listing_lines(base, what, meant, width))
+    put(lambda width: listing_lines(base, what, meant, width, given["--units"]))
     return 0
 
 

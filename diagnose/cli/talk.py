@@ -158,15 +158,17 @@ def _save(inquiry: Inquiry, options: dict[str, str]) -> None:
 def _result(inquiry: Inquiry, record: Record | None = None) -> None:
     """Show a record that was asked for, else the diagnosis as it stands."""
     from diagnose.cli.screen import put
+    from diagnose.consult.worded import worded
     from diagnose.report.text import diagnosis_lines
     from diagnose.report.why import reasons_lines
 
+    system = inquiry.of.show.system
     if not inquiry.case.defect:
         say(words.FIRST)
     elif record is not None:
-        put(lambda width: reasons_lines(record, width, inquiry.case.part))
+        put(lambda width: reasons_lines(worded(record, system), width, inquiry.case.part))
     else:
-        put(lambda width: diagnosis_lines(inquiry.diagnosis(), width, inquiry.case.part))
+        put(lambda width: diagnosis_lines(worded(inquiry.diagnosis(), system), width, inquiry.case.part))
 
 
 def say(text: str) -> None:

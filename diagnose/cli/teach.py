@@ -33,29 +33,32 @@ def sheet_command(given: dict[str, str], name: str, answers: bool, as_json: bool
     """A lesson sheet on a defect, a cause (by id) or a stage."""
     from diagnose.cli.screen import put
     from diagnose.cli.setup import consultant
+    from diagnose.consult.worded import worded
     from diagnose.report.lesson import sheet_lines
     from diagnose.teach.sheet import sheet
 
     if page:
         return _page(given, name, answers, Path(page))
-    made = sheet(consultant(given.get("--rules"), given["--units"]), name)
+    of = consultant(given.get("--rules"), given["--units"])
+    made = sheet(of, name)
     if as_json:
         click.echo(made.model_dump_json(indent=2))
         return 0
-    put(lambda width: sheet_lines(made, width, answers))
+    put(lambda width: sheet_lines(worded(made, of.show.system), width, answers))
     return 0
 
 
 def _page(given: dict[str, str], name: str, answers: bool, out: Path) -> int:
     from diagnose.cli.setup import consultant
+    from diagnose.consult.worded import worded
     from diagnose.model.clean import clean
     from diagnose.report.lesson_page import lesson_page
     from diagnose.report.page import check_place, write_page
     from diagnose.teach.sheet import sheet
 
     check_place(out)  # before any work is done
-    made = sheet(consultant(given.get("--rules"), given["--units"]), name)
-    write_page(lesson_page(made, answers), out)
+    of = consultant(given.get("--rules"), given["--units"])
+    write_page(lesson_page(worded(sheet(of, name), of.show.system), answers), out)
     click.echo(clean(f"{out}: written"))
     return 0
 
@@ -104,10 +107,12 @@ def quiz_command(
         click.echo(marking.model_dump_json(indent=2))
     else:
         from diagnose.cli.screen import put
+        from diagnose.consult.worded import worded
         from diagnose.report.marking import marking_lines
 
-        named = {marking.named: of.base.cause_name(marking.named)}
-        put(lambda width: marking_lines(marking, width, named))
+        said = worded(marking, of.show.system)
+        named = {marking.named: of.show.says(of.base.cause_name(marking.named))}
+        put(lambda width: marking_lines(said, width, named))
     for file in results:
         _note(Path(file), student, marking)
     return 0

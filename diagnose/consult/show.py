@@ -79,6 +79,10 @@ class Shower:
 
         return re.sub(r"\{([^{}]+)\}", put_in, text)
 
+    def says(self, text: str) -> str:
+        """Return a sentence of the rules base with its quantities in the units that the reader writes in."""
+        return units.prose(text, self.system)
+
     def refusal(self, error: OutOfRange) -> OutOfRange:
         """Return why a calculator refused, with its quantities in the person's units."""
         return error.written(self._quantity)

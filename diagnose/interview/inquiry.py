@@ -15,7 +15,7 @@ from diagnose.errors import BadInput
 from diagnose.interview import words
 from diagnose.interview.commands import PLAIN, another_defect, command_in, naming, one_more_fault
 from diagnose.interview.commands.similar import newly_alike
-from diagnose.interview.prompt import SKIP, Prompt, Reply, choose, skips
+from diagnose.interview.prompt import SKIP, Prompt, Reply, choose, choose_either, skips
 from diagnose.model.case import Case, Recorded
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.model.likeness import Likes
@@ -64,6 +64,10 @@ class Inquiry:
         """Return every word that can be explained; gathered when the first is asked about."""
         return Meanings(self.of.base)
 
+    def says(self, text: str) -> str:
+        """Return a sentence of the rules base in the units that the person writes in."""
+        return self.of.show.says(text)
+
     @property
     def answers(self) -> int:
         """Return how many facts were told, `not known` included."""
@@ -100,9 +104,9 @@ class Inquiry:
         if self.pick is not None:
             name, options = self.pick
             question = words.PICKS.get(name) or f"{name}: which is meant?"
-            return Prompt(name, question, tuple(options))
+            return Prompt(name, question, tuple((option, self.says(meaning)) for option, meaning in options))
         if not self.case.defect:
-            return Prompt("defect", words.FIRST, tuple((d.name, d.looks) for d in self.finder.defects))
+            return Prompt("defect", words.FIRST, tuple((d.name, self.says(d.looks)) for d in self.finder.defects))
         if not self.open or (self.settled and not self.asking_on):
             return self._onward()
         return self._prompt_for(self.open[0].name)
@@ -134,13 +138,14 @@ class Inquiry:
             ask = o.ask
             if name == self.second_look:
                 ask = words.LOOK_AGAIN.format(ask=ask, answer=self.case.observations[name])
-            return Prompt(name, ask + caution, tuple(o.answers.items()), steps=steps)
+            answers = tuple((self.says(answer), self.says(looks)) for answer, looks in o.answers.items())
+            return Prompt(name, self.says(ask + caution), answers, steps=tuple(map(self.says, steps)))
         if name in vocabulary.slots:
             slot = vocabulary.slots[name]
-            return Prompt(name, slot.ask, tuple((m.name, m.says or m.kind) for m in slot.materials.values()))
+            return Prompt(name, slot.ask, tuple((m.name, self.says(m.says or m.kind)) for m in slot.materials.values()))
         setting = vocabulary.settings[name]
         unit = setting.unit_us if self.of.show.system == "us" else setting.unit_metric
-        return Prompt(name, setting.ask, hint=f"with its unit, such as {unit}" if unit else "a number")
+        return Prompt(name, self.says(setting.ask), hint=f"with its unit, such as {unit}" if unit else "a number")
 
     def hear(self, line: str) -> Reply:
         """Take one typed line: a command, a volunteered fact, or the answer to the question."""
@@ -149,7 +154,7 @@ class Inquiry:
         for hazard in self.of.dangers.touched(text):
             if hazard.name not in self.warned:
                 self.warned.add(hazard.name)
-                reply.say.append(words.CAREFUL.format(says=hazard.says))
+                reply.say.append(words.CAREFUL.format(says=self.says(hazard.says)))
         return reply
 
     def _taken(self, text: str) -> Reply:
@@ -201,7 +206,7 @@ class Inquiry:
         observations = {**self.case.observations, now.name: NOT_KNOWN}
         self.case = self.case.model_copy(update={"observations": observations})
         self.told.append((now.name, NOT_KNOWN))
-        return self._after(f"{now.name}: {words.SKIPPED}")
+        return self._after(f"{self.says(now.name)}: {words.SKIPPED}")
 
     def _name_defect(self, text: str) -> Reply:
         if text in self.of.base.defect_files:
@@ -276,7 +281,7 @@ class Inquiry:
             self.case = self.case.model_copy(update={"defect": typed})
             self.told.append((name, typed))
             self.refresh()
-            return f"{self.of.base.defect(typed).name}: {self.of.base.defect(typed).looks}"
+            return self.says(f"{self.of.base.defect(typed).name}: {self.of.base.defect(typed).looks}")
         if name == one_more_fault.NOTED:
             self.told.append((name, typed))
             return words.NOTED_FAULT.format(name=self.of.base.defect(typed).name)
@@ -301,16 +306,16 @@ class Inquiry:
                 materials = vocabulary.slots[name].materials
                 self.pick = (name, [(m, materials[m].says or materials[m].kind) for m in meant])
                 return None
-            answer = meant[0] if meant else choose(typed, options)
+            answer = meant[0] if meant else choose_either(typed, options, self.says)
             if typed == NOT_KNOWN and name in vocabulary.names():
                 observations = {**self.case.observations, name: NOT_KNOWN}
                 self.case = self.case.model_copy(update={"observations": observations})
             else:
                 self.case = told(self.case, name, fact_value(self.of.base, name, answer or typed), self.of.base)
-            shown = answer or typed
+            shown = self.says(answer) if answer else typed
         self.told.append((name, typed))
         self.refresh()
-        return f"{name}: {shown}"
+        return f"{self.says(name)}: {shown}"
 
     def _read_setting(self, setting: Setting, typed: str) -> Recorded | None:
         unit = setting.unit_us if self.of.show.system == "us" else setting.unit_metric
@@ -372,14 +377,14 @@ class Inquiry:
         extras = self.standing.extras
         touched = [h for h in self.standing.desk.hazards if f"hazard {h.name}" in extras and h.name not in self.warned]
         self.warned |= {h.name for h in touched}
-        return [h.says for h in touched]
+        return [self.says(h.says) for h in touched]
 
     def bottom_line(self, width: int) -> str:
         """Return one line: how many answers, and the leading causes, as much as fits."""
         if self.standing is None:
             return " ? help | Ctrl-C keeps your answers"[:width]
         leading = self.of.leading(self.standing)
-        parts = [f" {self.answers} told", *(f"{name} {p:.0%}" for name, p in leading), "? help"]
+        parts = [f" {self.answers} told", *(f"{self.says(name)} {p:.0%}" for name, p in leading), "? help"]
         while len(" | ".join(parts)) > width and len(parts) > 2:
             parts.pop()
         line = " | ".join(parts)

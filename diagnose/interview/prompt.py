@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -56,7 +57,23 @@ def choose(text: str, options: list[str]) -> str | None:
     starting = [o for o in options if o.casefold().startswith(folded)]
     if len(starting) == 1:
         return starting[0]
-    scored = sorted(((fuzz.ratio(folded, o.casefold()), o) for o in options), reverse=True)
+    alike = [o for o in options if _numbers(folded) == _numbers(o)]
+    scored = sorted(((fuzz.ratio(folded, o.casefold()), o) for o in alike), reverse=True)
     if scored and scored[0][0] >= 82 and (len(scored) == 1 or scored[0][0] - scored[1][0] >= 8):
         return scored[0][1]
     return None
+
+
+def _numbers(text: str) -> list[str]:
+    """Return the numbers of a text: words may be misspelt, another number is another answer."""
+    return re.findall(r"\d+(?:\.\d+)?", text)
+
+
+def choose_either(text: str, options: list[str], says: Callable[[str], str]) -> str | None:
+    """Return the option meant, typed as the rules base has it or as it is shown in the person's units."""
+    shown = {says(option): option for option in options}
+    exact = next((option for said, option in shown.items() if said.casefold() == text.casefold()), None)
+    if found := exact or choose(text, options):
+        return found
+    said = choose(text, list(shown))
+    return shown[said] if said else None

@@ -8,8 +8,9 @@ from functools import cached_property
 
 from diagnose.consult.meaning import Meanings
 from diagnose.consult.show import effort
+from diagnose.consult.worded import sentence
 from diagnose.errors import BadInput
-from diagnose.interview.prompt import choose
+from diagnose.interview.prompt import choose_either
 from diagnose.model.exercise import LEVELS, Marking
 from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.teach.bench import Bench, facts_of, spent
@@ -51,6 +52,14 @@ class Quiz:
         """Return every word that can be explained; gathered when the first is asked about."""
         return Meanings(self.of.base)
 
+    def says(self, text: str) -> str:
+        """Return a sentence of the rules base in the units that the student reads."""
+        return self.of.show.says(text)
+
+    def told(self, name: str, answer: str) -> str:
+        """Return a fact with its answer; a value that was written down stays as it was written."""
+        return f"{self.says(name)}: {sentence(answer, self.of.show.system)}"
+
     def opening(self) -> list[str]:
         """Return what the student is told, and what can be typed."""
         exercise, defect = self.bench.exercise, self.desk.defect
@@ -58,9 +67,9 @@ class Quiz:
         part = f"The part: {exercise.case.part}" if exercise.case.part else ""
         return [
             exercise.title, f"Level {exercise.level}: {LEVELS[exercise.level]}.", *filter(None, (exercise.origin,)),
-            "", f"{defect.name}: {defect.looks}", *filter(None, (part, exercise.story)),
+            "", self.says(f"{defect.name}: {defect.looks}"), *filter(None, (part, exercise.story)),
             "", "You are told:" if told else "Nothing else is told.",
-            *(f"  {name}: {answer}" for name, answer in told.items()),
+            *(self.told(f"  {name}", answer) for name, answer in told.items()),
             "", "What caused it, and what would you set? Ask for what you would look at; everything has its price.",
             "Type look, causes, or help.",
         ]  # fmt: skip
@@ -92,10 +101,12 @@ class Quiz:
     def _ask(self, text: str) -> Said:
         found = self.bench.ask(self.bench.meant(text))
         if not found.new:
-            return Said([f"{found.name}: {found.answer} (known already)"])
+            return Said([f"{self.told(found.name, found.answer)} (known already)"])
         if found.answer == NOT_KNOWN:
             return Said([f"{found.name}: nobody wrote it down, so it costs nothing."])
-        return Said([f"{found.name}: {found.answer} ({spent(found.minutes)}; {spent(self.bench.minutes)} in all)"])
+        return Said(
+            [f"{self.told(found.name, found.answer)} ({spent(found.minutes)}; {spent(self.bench.minutes)} in all)"]
+        )
 
     def _look(self) -> Said:
         lines, before = [], ""
@@ -104,31 +115,33 @@ class Quiz:
             if cost != before:
                 lines.append(f"For {cost}:")
                 before = cost
-            lines.append(f"  {price.name} - {price.question}")
+            lines.append(self.says(f"  {price.name} - {price.question}"))
         return Said(lines or ["Everything is known."])
 
     def _list(self) -> Said:
-        return Said([f"{n:3}  {name}" for n, name in enumerate(self.names, 1)])
+        return Said([f"{n:3}  {self.says(name)}" for n, name in enumerate(self.names, 1)])
 
     def _so_far(self) -> Said:
-        told = [f"{name}: {answer}" for name, answer in facts_of(self.bench.known).items()]
-        settled = [f"cause: {self.of.base.cause_name(self.bench.named)}"] if self.bench.named else []
+        told = [self.told(name, answer) for name, answer in facts_of(self.bench.known).items()]
+        settled = [self.says(f"cause: {self.of.base.cause_name(self.bench.named)}")] if self.bench.named else []
         proposed = [f"set {n}: {self.of.show.value(n, v)}" for n, v in self.bench.proposed.items()]
         return Said([*told, *settled, *proposed, f"Spent: {spent(self.bench.minutes)}."])
 
     def _settle(self, typed: str) -> Said:
-        chosen = choose(typed, self.names)
+        chosen = choose_either(typed, self.names, self.says)
         if chosen is None and typed in self.causes:
             chosen = self.of.base.cause_name(typed)
         if chosen is None:
             raise BadInput(f"'{typed:.40}' is none of the causes.", next_step="Type causes, then its number.")
         self.bench.named = self.causes[self.names.index(chosen)]
-        return Said([f"Cause: {chosen}. Say what you would set, if anything (set NAME = VALUE), then hand in."])
+        return Said(
+            [f"Cause: {self.says(chosen)}. Say what you would set, if anything (set NAME = VALUE), then hand in."]
+        )
 
     def _word(self, typed: str) -> Said:
         found = self.meanings.of(typed)
         if found:
-            return Said([f"{m.word} - {m.kind}: {m.says}" for m in found[:2]])
+            return Said([self.says(f"{m.word} - {m.kind}: {m.says}") for m in found[:2]])
         near = self.meanings.like(typed)
         return Said([f"'{typed:.40}' is not explained here." + (f" Near it: {', '.join(near)}." if near else "")])
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from diagnose.consult.worded import worded
 from diagnose.model.case import Case
 from diagnose.model.comparison import FactPair
 from diagnose.model.diagnosis import Diagnosis, Doubt, RankedCause, Recheck, Revised
@@ -70,6 +71,7 @@ class Inquiry:
 
 def case_page(of: Consultant, case: Case, found: ExplainedDiagnosis) -> str:
     """Return the page of a diagnosed case; `case` is the case as the diagnosis saw it."""
+    found = worded(found, of.show.system)
     chain = with_upstream(found)
     inquiries = [_inquiry(n, d, e) for n, (d, e) in enumerate(zip(chain, _explanations(found), strict=True), 1)]
     physics = [drawn(p) for p in physics_pictures(of, case, chain)]
@@ -116,7 +118,7 @@ def revised_values(d: Diagnosis) -> dict[str, float]:
 def told_rows(of: Consultant, case: Case) -> list[tuple[str, str]]:
     """Return every fact of a case as it was told: materials, settings as written, observations."""
     rows = [*case.materials.items(), *((n, r.typed or of.show.value(n, r.value)) for n, r in case.settings.items())]
-    return [*rows, *case.observations.items()]
+    return [*rows, *((of.show.says(n), of.show.says(answer)) for n, answer in case.observations.items())]
 
 
 def _explanations(found: ExplainedDiagnosis) -> list[Explanation]:

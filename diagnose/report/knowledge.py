@@ -20,8 +20,8 @@ def knowledge_lines(base: RuleBase, name: str, width: int, system: str = "us") -
 
     Capitals, hyphens in the name of a fact, and the stage before a name that there is once, may be left out.
     """
-    page, show = Page(width), Shower(base, system)
-    name = _meant(base, name.strip())
+    show, name = Shower(base, system), _meant(base, name.strip())
+    page = Page(width, str if name in base.sources else show.says)
     if name in base.causes:
         _cause(page, base, name, show)
     elif name in base.defect_files:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from diagnose.consult.show import Shower
 from diagnose.report.screen_lines import Line, Page
 
 if TYPE_CHECKING:
@@ -16,9 +17,9 @@ NAMES = 34  # columns of the names
 WIDE = 70  # columns from which the words stand beside the names
 
 
-def listing_lines(base: RuleBase, kind: str, stages: set[str], width: int) -> list[Line]:
+def listing_lines(base: RuleBase, kind: str, stages: set[str], width: int, system: str = "us") -> list[Line]:
     """Return the entries of a kind, of some stages or of all, as lines."""
-    page = Page(width)
+    page = Page(width, Shower(base, system).says)
     for stage, name, what in KINDS[kind](base, stages):
         if stages and stage not in stages:
             continue

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from diagnose.model.clean import clean
@@ -17,22 +17,22 @@ class Line(NamedTuple):
 
 
 class Page:
-    """Collects wrapped lines of a fixed width."""
+    """Collects wrapped lines of a fixed width; `says` gives each sentence in the units of its reader."""
 
-    def __init__(self, width: int) -> None:
-        self.width = max(min(width, 100), 30)
+    def __init__(self, width: int, says: Callable[[str], str] = str) -> None:
+        self.width, self.says = max(min(width, 100), 30), says
         self.lines: list[Line] = []
 
     def head(self, text: str) -> None:
         """Add a heading with an empty line before it."""
         if self.lines:
             self.lines.append(Line(""))
-        self.say(text.upper(), style="head")
+        self.say(self.says(text).upper(), style="head")
 
     def say(self, text: str, indent: int = 0, hang: int | None = None, style: str = "plain") -> None:
         """Add a wrapped paragraph."""
         first, rest = " " * indent, " " * (indent if hang is None else hang)
-        body = textwrap.wrap(clean(text), self.width, initial_indent=first, subsequent_indent=rest) or [""]
+        body = textwrap.wrap(clean(self.says(text)), self.width, initial_indent=first, subsequent_indent=rest) or [""]
         self.lines += [Line(line, style) for line in body]
 
     def item(self, text: str, indent: int = 2) -> None:

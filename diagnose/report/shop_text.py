@@ -25,7 +25,9 @@ def shop_lines(show: Shower, picture: ShopPicture, width: int) -> list[Line]:
     if picture.defects:
         _counted(page, "Which faults", [words.defect_words(show.base, d.id) for d in picture.defects], picture.defects)
     if picture.causes:
-        _counted(page, "What they turned out to be", [show.cause(c.id) for c in picture.causes], picture.causes)
+        _counted(
+            page, "What they turned out to be", [show.says(show.cause(c.id)) for c in picture.causes], picture.causes
+        )
     _months(page, picture)
     for runs in picture.settings[:RUNS]:
         _runs(page, show, runs)

@@ -51,13 +51,20 @@ def fact_value(base: RuleBase, name: str, typed: str) -> Value | Recorded:
             raise several(typed, meant)
         if meant:
             return meant[0]
-    answer = next((a for a in (*known, NOT_KNOWN) if a.casefold() == typed.casefold()), None)
+    answer = next((a for a in (*known, NOT_KNOWN) if _same(typed, a)), None)
     if answer is None:
         choices = ", ".join((*known, NOT_KNOWN))
         raise BadInput(
             f"'{typed}' is no answer to '{name}'.", next_step=suggest(typed, known) or f"Answers: {choices}."
         )
     return answer
+
+
+def _same(typed: str, answer: str) -> bool:
+    """Say whether an answer was typed, as the rules base has it or as it is shown in US units."""
+    return typed.casefold().replace("°", "") in (
+        said.casefold().replace("°", "") for said in (answer, units.prose(answer, "us"))
+    )
 
 
 def unknown_name(base: RuleBase, name: str) -> BadInput:

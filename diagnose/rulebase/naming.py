@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from rapidfuzz import fuzz
 
+from diagnose import units
 from diagnose.errors import BadInput
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ _OF = re.compile(r"(.+?) of (?:the |an? )?(.+)")
 
 def folded(typed: str) -> str:
     """Return a name as it is compared: small letters, no hyphens or articles, `A of B` as `B A`, no short words."""
-    words = re.sub(r"[-_\s]+|[.,](?= |$)", " ", typed.casefold()).strip(" :?").removeprefix("the ")
+    words = re.sub(r"[-_\s]+|[.,](?= |$)", " ", typed.casefold().replace("°", "")).strip(" :?").removeprefix("the ")
     if turned := _OF.fullmatch(" ".join(words.split())):
         words = f"{turned[2]} {turned[1]}"
     return " ".join(SPELLED.get(word, word) for word in words.split())
@@ -47,7 +48,8 @@ class Names:
         self._plain = {name.casefold().replace("-", " "): name for name in words.names()}
         self._own: dict[str, list[str]] = {}
         for name in words.names():
-            self._own.setdefault(folded(name), []).append(name)
+            for said in dict.fromkeys((folded(name), folded(units.prose(name, "us")))):
+                self._own.setdefault(said, []).append(name)
         self._other: dict[str, list[str]] | None = None
 
     @property

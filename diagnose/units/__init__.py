@@ -7,6 +7,7 @@ must_read, must_read_many  the same for files and command lines: a value or BadI
 quantity, span             quantities and ranges in rules: floats in SI or BadInput
 to_si, from_si             conversion, rounded to six significant digits
 show, show_both, show_time, say   back into words
+prose, quantities_in       metric quantities in sentences, in the units of their reader
 usual                      in which units people write what has an SI unit
 absolute, vacuum_depth     pressures, given the air around
 dimension_named, unit_named, dimensions   what there is, with suggestions for what there is not
@@ -18,6 +19,7 @@ from diagnose.units.convert import from_si, plain, to_si
 from diagnose.units.dimension import Dimension, Unit
 from diagnose.units.many import must_read_many, read_many
 from diagnose.units.pressure import absolute, gauge, vacuum_depth
+from diagnose.units.prose import prose, quantities_in
 from diagnose.units.quantities import quantity, span
 from diagnose.units.reading import must_read, read
 from diagnose.units.result import Ask, AskMany, Reject, Value
@@ -40,6 +42,8 @@ __all__ = [
     "must_read",
     "must_read_many",
     "plain",
+    "prose",
+    "quantities_in",
     "quantity",
     "read",
     "read_many",

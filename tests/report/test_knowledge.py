@@ -67,7 +67,7 @@ def test_a_bench_test_says_how_and_with_what_care(base: RuleBase) -> None:
         (n, o.bench_test) for n, o in base.words.observations.items() if o.bench_test and o.bench_test.caution
     )
     assert test is not None
-    page = text(base, name)
+    page = text(base, name, "metric")
     assert f"1. {test.do[0]}" in page
     assert f"Take care: {test.caution}" in page
 
@@ -159,3 +159,12 @@ def test_an_unknown_name_is_refused_with_a_way_on(base: RuleBase, name: str) -> 
         knowledge_lines(base, name, 80)
 
     assert caught.value.next_step
+
+
+def test_a_page_speaks_to_a_shop_in_its_own_units_in_every_sentence(base: RuleBase) -> None:
+    name = "burnout.flask-too-hot"
+    assert "pour 25 C cooler each time" in text(base, name, "metric")
+    page = text(base, name)
+    # 1.8 x 25 = 45; 1.8 x 400 + 32 = 752 and 1.8 x 480 + 32 = 896, to five degrees; 5 / 25.4 = 0.197
+    assert "pour 45 °F cooler each time" in page
+    assert "750 to 895 °F for over 0.2 in (5 mm)" in page

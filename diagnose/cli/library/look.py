@@ -134,6 +134,7 @@ def show_command(given: dict[str, str], name: str, as_json: bool, history: bool)
     from diagnose.cli.screen import put
     from diagnose.cli.shop import open_library
     from diagnose.cli.taught import taught
+    from diagnose.consult.worded import worded
     from diagnose.library.store import known
     from diagnose.model.clean import clean
     from diagnose.report.text import diagnosis_lines
@@ -154,7 +155,7 @@ def show_command(given: dict[str, str], name: str, as_json: bool, history: bool)
         return 0
     case = known(kept.case(), of.base)
     if case.defect:
-        put(lambda width: diagnosis_lines(of.diagnose(case), width, case.part))
+        put(lambda width: diagnosis_lines(worded(of.diagnose(case), of.show.system), width, case.part))
     return 0
 
 

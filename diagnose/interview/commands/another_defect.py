@@ -26,7 +26,7 @@ def offer(inquiry: Inquiry) -> list[str]:
     inquiry.offered |= {here.id, *(one.defect for one in found)}
     options = [(_switch(base.defect(one.defect).name), base.defect(one.defect).looks) for one in found]
     inquiry.pick = (PICK, [*options, (words.STAY, f"{here.name}: {here.looks}")])
-    return [f"{words.MAYBE_ANOTHER} {one.tell}" for one in found]
+    return [inquiry.says(f"{words.MAYBE_ANOTHER} {one.tell}") for one in found]
 
 
 def picked(inquiry: Inquiry, typed: str, stays: bool) -> Reply:

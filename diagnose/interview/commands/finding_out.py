@@ -43,7 +43,7 @@ def explain_question(inquiry: Inquiry) -> Reply:
     if question is not None and question.kind == KIND and inquiry.standing is not None:
         for other in tells_from(inquiry.standing, now.name):
             say.append(f"It tells this from: {inquiry.of.base.defect(other.defect).name}. {other.tell}")
-    return Reply(say or [words.ASKED_TO_CHOOSE])
+    return Reply([inquiry.says(line) for line in say] or [words.ASKED_TO_CHOOSE])
 
 
 def _leading(inquiry: Inquiry, question: OpenQuestion) -> list[str]:

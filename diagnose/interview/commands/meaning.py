@@ -18,7 +18,7 @@ def explain_word(inquiry: Inquiry, typed: str) -> Reply | None:
         return None  # "what is missing = upper tree" tells a fact
     found = inquiry.meanings.of(typed)
     if found:
-        return Reply([f"{m.word} - {m.kind}: {m.says}" for m in found[:MOST]])
+        return Reply([inquiry.says(f"{m.word} - {m.kind}: {m.says}") for m in found[:MOST]])
     answer = _answer_here(inquiry, typed)
     if answer:
         return Reply([answer])
@@ -29,5 +29,6 @@ def explain_word(inquiry: Inquiry, typed: str) -> Reply | None:
 def _answer_here(inquiry: Inquiry, typed: str) -> str:
     """Return what an answer of the question at hand means, when it is one."""
     now = inquiry.prompt()
-    says = dict(now.options).get(typed.casefold()) if now else None
-    return f"{typed.casefold()}: {says}" if says else ""
+    asked = typed.casefold()
+    found = [f"{a}: {says}" for a, says in (now.options if now else ()) if asked in (a, a.casefold()) and says]
+    return found[0] if found else ""

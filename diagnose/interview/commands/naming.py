@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose import units
 from diagnose.consult.needs import looked_at
 from diagnose.interview import words
-from diagnose.interview.prompt import Reply, choose, skips
+from diagnose.interview.prompt import Reply, choose, choose_either, skips
 from diagnose.rulebase.naming import materials_meant, several, stage_of
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def _fits(inquiry: Inquiry, name: str, typed: str) -> bool:
     if name in vocabulary.slots and materials_meant(vocabulary.slots[name], typed):
         return True
     if name not in vocabulary.settings:
-        return choose(typed, list(vocabulary.answers(name))) is not None
+        return choose_either(typed, list(vocabulary.answers(name)), inquiry.says) is not None
     setting = vocabulary.settings[name]
     unit = setting.unit_us or setting.unit_metric
     if setting.many:
@@ -116,7 +116,7 @@ def list_names(inquiry: Inquiry) -> Reply:
     slots = [n for n in sorted(counts) if n in vocabulary.slots]
     say = [words.NAMES_SETTINGS, *(f"  {n}{_also(vocabulary.settings[n].words)}" for n in numbers)]
     say += [words.NAMES_MATERIALS, *(f"  {n}{_also(vocabulary.slots[n].words)}" for n in slots)] if slots else []
-    return Reply([*say, words.NAMES_SEEN, f"  {'; '.join(seen)}"])
+    return Reply([*say, words.NAMES_SEEN, f"  {inquiry.says('; '.join(seen))}"])
 
 
 def _also(said: tuple[str, ...]) -> str:

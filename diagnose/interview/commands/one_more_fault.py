@@ -19,7 +19,7 @@ def offer(inquiry: Inquiry, defect: str) -> Reply:
     """Ask whether a defect named after another one is there as well, or is the right name for the first."""
     inquiry.named = defect
     inquiry.pick = (PICK, [(words.AS_WELL, words.BOTH_SEEN), (words.INSTEAD, words.WRONG_NAME)])
-    return Reply([f"{inquiry.of.base.defect(defect).name}: {inquiry.of.base.defect(defect).looks}"])
+    return Reply([inquiry.says(f"{inquiry.of.base.defect(defect).name}: {inquiry.of.base.defect(defect).looks}")])
 
 
 def picked(inquiry: Inquiry, typed: str) -> Reply:

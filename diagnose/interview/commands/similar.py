@@ -27,7 +27,7 @@ def like_this(inquiry: Inquiry) -> Reply:
     if not likes.like:
         return Reply([words.NONE_ALIKE.format(count=likes.looked_at)])
     base = inquiry.of.base
-    say = [alike_words(base, likes)]
+    say = [inquiry.says(alike_words(base, likes))]
     worked = what_worked(likes)
     if worked:
         say.append(f"What worked: {'; '.join(worked[:SHOWN])}.")
@@ -46,4 +46,4 @@ def newly_alike(inquiry: Inquiry) -> list[str]:
     if inquiry.alike_to == mostly:
         return []
     inquiry.alike_to = mostly
-    return [f"{alike_words(inquiry.of.base, likes)} {words.SEE_ALIKE}"]
+    return [inquiry.says(f"{alike_words(inquiry.of.base, likes)} {words.SEE_ALIKE}")]

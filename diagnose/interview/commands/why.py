@@ -52,7 +52,7 @@ def _reasons(inquiry: Inquiry, typed: str, against: bool) -> Reply | None:
     if fact:
         return Reply(shown=unfold(inquiry.of, inquiry.standing.resolved, fact))
     names = "; ".join(inquiry.of.show.cause(c) for c in inquiry.standing.ranking.probabilities if c != UNLISTED)
-    return Reply([words.NO_SUCH_CAUSE.format(typed=typed, names=names)])
+    return Reply([words.NO_SUCH_CAUSE.format(typed=typed, names=inquiry.says(names))])
 
 
 def cause_meant(inquiry: Inquiry, typed: str) -> str | None:
@@ -64,7 +64,7 @@ def cause_meant(inquiry: Inquiry, typed: str) -> str | None:
         return causes[int(folded) - 1] if 1 <= int(folded) <= len(causes) else None
     names = {c: inquiry.of.show.cause(c).casefold() for c in causes}
     for cause, name in names.items():
-        if folded in (cause, name):
+        if folded in (cause, name, inquiry.says(inquiry.of.show.cause(cause)).casefold()):
             return cause
     holding = [c for c, name in names.items() if folded and all(word in name for word in folded.split())]
     if len(holding) == 1:

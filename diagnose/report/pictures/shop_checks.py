@@ -29,8 +29,8 @@ def corrections_picture(show: Shower, found: Sequence[Correction]) -> Picture:
     )
     rows = tuple(
         (
-            c.changed, show.cause(c.cause) if c.cause else "not said", str(c.tried), str(c.cured), str(c.better),
-            str(c.same), str(c.worse), words.interval_words(c.worked, c.worked_low, c.worked_high),
+            c.changed, show.says(show.cause(c.cause)) if c.cause else "not said", str(c.tried), str(c.cured),
+            str(c.better), str(c.same), str(c.worse), words.interval_words(c.worked, c.worked_low, c.worked_high),
         )
         for c in found
     )  # fmt: skip

@@ -24,7 +24,7 @@ def defects_picture(show: Shower, found: Sequence[Counted]) -> Picture:
 
 def causes_picture(show: Shower, found: Sequence[Counted]) -> Picture:
     """Return how often each cause was confirmed, the most frequent first."""
-    return _pareto("causes", "What they turned out to be", "cause", found, [show.cause(c.id) for c in found])
+    return _pareto("causes", "What they turned out to be", "cause", found, [show.says(show.cause(c.id)) for c in found])
 
 
 def _pareto(name: str, title: str, what: str, found: Sequence[Counted], names: Sequence[str]) -> Picture:
