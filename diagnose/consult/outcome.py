@@ -55,6 +55,21 @@ def answers_of(standing: Standing, fact: str, show: Shower) -> list[tuple[str, f
     return list(zip(spans, values, strict=True))
 
 
+def said_answers(standing: Standing, question: OpenQuestion, show: Shower) -> list[tuple[str, str]]:
+    """Return each outcome of a question in words, with the cause that would lead then.
+
+    An answer from which a number is computed is said as what the number comes to, with its name and unit.
+    """
+    if not question.outcomes:
+        return []
+    fact = question.fact or question.name
+    said = [
+        f"{fact} {words}" if isinstance(value, float) and fact != question.name else words
+        for words, value in answers_of(standing, fact, show)
+    ]
+    return [(one, first) for one, (_, _, first) in zip(said, question.outcomes, strict=True)]
+
+
 def ranking_with(standing: Standing, otherwise: dict[str, float | str]) -> Ranking:
     """Return the ranking if some facts that nothing is computed from were otherwise."""
     desk = standing.desk

@@ -9,6 +9,7 @@ from diagnose.consult import second_look
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.here import cause_here, learned_words, rule_here
 from diagnose.consult.missed import Missed
+from diagnose.consult.outcome import said_answers
 from diagnose.consult.rank import SEVERAL, UNLISTED
 from diagnose.consult.revise import Plan, PlannedMove
 from diagnose.consult.show import Shower, digits_known, effort
@@ -272,7 +273,7 @@ def _question(of: Consultant, standing: Standing, q: OpenQuestion) -> Question:
     else:
         ask, why = words.slots[q.name].ask, ""
     firsts: dict[str, list[str]] = {}
-    for answer, _, first in q.outcomes:
+    for answer, first in said_answers(standing, q, of.show):
         firsts.setdefault(first, []).append(answer)
     told = "; ".join(f"{' or '.join(a)}: {of.base.cause_name(c)}" for c, a in firsts.items() if c != UNLISTED)
     settle = told if q.name in words.observations and len(firsts) > 1 else ""

@@ -6,20 +6,19 @@ import re
 from collections.abc import Callable, Iterable
 from functools import cached_property
 
-from diagnose import units
 from diagnose.consult import Consultant, Standing, second_look
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.find import Finder
 from diagnose.consult.meaning import Meanings
 from diagnose.errors import BadInput
-from diagnose.interview import words
+from diagnose.interview import words, written
 from diagnose.interview.commands import PLAIN, another_defect, command_in, naming, one_more_fault
 from diagnose.interview.commands.similar import newly_alike
 from diagnose.interview.prompt import SKIP, Prompt, Reply, choose, choose_either, skips
-from diagnose.model.case import Case, Recorded
+from diagnose.model.case import Case
 from diagnose.model.diagnosis import Diagnosis
 from diagnose.model.likeness import Likes
-from diagnose.model.vocabulary import NOT_KNOWN, Setting
+from diagnose.model.vocabulary import NOT_KNOWN
 from diagnose.rulebase.cases import fact_value, forgotten, told
 from diagnose.rulebase.naming import materials_meant
 
@@ -180,7 +179,7 @@ class Inquiry:
             return self._skip(now)
         if now.name == "defect":
             return self._name_defect(text)
-        return self.attempt(now.name, text)
+        return naming.told_plainly(self, now.name, text) or self.attempt(now.name, text)
 
     def volunteered(self, name: str, typed: str) -> Reply:
         """Take a fact that was not asked for, and keep the question that was open."""
@@ -237,6 +236,8 @@ class Inquiry:
         if name == one_more_fault.PICK:
             return one_more_fault.picked(self, text)
         chosen = choose(text, [o for o, _ in options])
+        if chosen is None and written.NUMBER_ALONE.fullmatch(text):
+            return Reply([words.ONE_OF_THE_LIST.format(most=len(options), typed=text)])
         if chosen is None:
             self.pick = None
             return self._name_defect(text) if name == "defect" else self.attempt(name, text)
@@ -293,7 +294,7 @@ class Inquiry:
             typed = NOT_KNOWN
             self.case = forgotten(self.case, name)
         if name in vocabulary.settings and typed != NOT_KNOWN:
-            value = self._read_setting(vocabulary.settings[name], typed)
+            value = written.read(self, vocabulary.settings[name], typed)
             if value is None:
                 return None
             self.case = told(self.case, name, value, self.of.base)
@@ -316,27 +317,6 @@ class Inquiry:
         self.told.append((name, typed))
         self.refresh()
         return f"{self.says(name)}: {shown}"
-
-    def _read_setting(self, setting: Setting, typed: str) -> Recorded | None:
-        unit = setting.unit_us if self.of.show.system == "us" else setting.unit_metric
-        plausible = (setting.plausible_low, setting.plausible_high)
-        if setting.many:
-            many = units.read_many(typed, setting.dimension, unit, plausible, name=setting.name)
-            if isinstance(many, tuple):
-                return Recorded(typed=typed, value=tuple(v.si for v in many))
-            raise BadInput(getattr(many, "reason", "") or getattr(many, "question", ""))
-        found = units.read(setting.in_numbers(typed), setting.dimension, unit, plausible, name=setting.name)
-        if isinstance(found, units.Value):
-            return Recorded(typed=typed, value=found.si)
-        if isinstance(found, units.Reject):
-            raise BadInput(found.reason)
-        options = [(units.show(v.si, setting.dimension, v.unit, 6), "") for v in found.candidates]
-        if found.why == "unusual":
-            raise BadInput(
-                found.question + " If it is right, record the case in a file; here it would mislead the rules."
-            )
-        self.pick = (setting.name, options)
-        return None
 
     def refresh(self) -> None:
         """Rank afresh and choose the open questions after the case changed."""

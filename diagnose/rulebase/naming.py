@@ -141,11 +141,22 @@ def several(typed: str, names: Iterable[str]) -> BadInput:
 def materials_meant(slot: Slot, typed: str, begun: bool = False) -> tuple[str, ...]:
     """Return the materials that a name can mean: the one of that name, else all that are called so or of that kind.
 
+    The words of a name may come in another order, or some of several may be left out: brass 70/30, 14k gold.
     With `begun` a name that is only begun will do where no whole one does.
     """
     asked = folded(typed)
     called = {m.name: (folded(m.name), folded(m.kind), *map(folded, m.words)) for m in slot.materials.values()}
     found = [n for n in called if called[n][0] == asked] or [n for n in called if asked in called[n]]
+    found = found or _by_words(asked, called)
     if begun and len(asked) > 2:
         found = found or [n for n in called if any(said.startswith(asked) for said in called[n])]
     return tuple(found)
+
+
+def _by_words(asked: str, called: Mapping[str, tuple[str, ...]]) -> list[str]:
+    """Return the materials with a name of just these words, else those with one that has all of them and more."""
+    typed = set(asked.split())
+    if len(typed) < 2:
+        return []
+    same = [name for name, said in called.items() if any(set(one.split()) == typed for one in said)]
+    return same or [name for name, said in called.items() if any(set(one.split()) > typed for one in said)]

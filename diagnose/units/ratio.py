@@ -16,6 +16,18 @@ _AGAINST = re.compile(r" ?(?::|/|-?to-?) ?")
 _NAMED = re.compile(r" ?(parts?|grams?|gm|g|ml|cc|kg|l|lb|lbs|oz)?(?: [ab])?(?=$| ?[:/]| ?-?to)")
 # A millilitre of water weighs a gram, and liquids are measured into powders either way.
 _ALIKE = ({"g", "gram", "grams", "gm", "ml", "cc"}, {"kg", "l"}, {"lb", "lbs"}, {"oz"}, {"part", "parts"})
+_GRAMS = {
+    **dict.fromkeys(("g", "gm", "gram", "grams", "ml", "cc"), 1.0),
+    **dict.fromkeys(("kg", "kilo", "kilos", "kilogram", "l", "liter", "litre"), 1000.0),
+    **dict.fromkeys(("oz", "ounce", "ounces"), 28.349523125),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), 453.59237),
+}
+"""International yard and pound agreement, 1959; a millilitre of water weighs a gram."""
+_OF_WEIGHT = "|".join(sorted(_GRAMS, key=len, reverse=True))
+_PER = re.compile(
+    rf"(?P<number>[\d.,/ ]+?) ?(?P<unit>{_OF_WEIGHT}) (?:per|for|(?:to|in)(?= (?:an?|each|half)\b))(?: each)? "
+    rf"(?P<half>half an? |half )?(?:an? )?(?P<of>[\d.,/]+)? ?(?P<whole>{_OF_WEIGHT})(?: of powder)?"
+)
 _WRITTEN_OUT = re.compile(r"\d{1,9}(?:[.,]\d{1,9})?|[.,]\d{1,9}")
 _RANGE = re.compile(r"(\S+) ?(?:-|to) ?(\S+ .+|[\d.,]+[^\d.,].*)")
 
@@ -23,6 +35,8 @@ _RANGE = re.compile(r"(\S+) ?(?:-|to) ?(\S+ .+|[\d.,]+[^\d.,].*)")
 def ratio_amount(text: str, dimension: Dimension) -> Amount:
     """Return the parts per 100 that a text can mean; a pair of numbers can be meant in both directions."""
     parts_per_100 = dimension.units[0]
+    if match := _PER.fullmatch(text):
+        return Amount((rounded(_per_100(match)),), (parts_per_100,))
     number = number_at(text)
     if number is None:
         raise Refused("")
@@ -38,6 +52,18 @@ def ratio_amount(text: str, dimension: Dimension) -> Amount:
     if match := _RANGE.fullmatch(text):
         return _range(match[1], match[2], dimension)
     raise Refused("")
+
+
+def _per_100(match: re.Match[str]) -> float:
+    """Return the parts per 100 of so much of one thing for so much of another, by weight."""
+    number, of = number_at(match["number"]), number_at(match["of"] or "1")
+    if number is None or of is None or number.doubt or of.doubt:
+        raise Refused("")
+    amount, base = (found.values[0] for found in (number, of))
+    base *= 0.5 if match["half"] else 1.0
+    if amount <= 0.0 or base <= 0.0:
+        raise Refused("A mix ratio must be above zero.")
+    return 100.0 * amount * _GRAMS[match["unit"]] / (base * _GRAMS[match["whole"]])
 
 
 def _bare(number: Number) -> Amount:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from diagnose.consult import Consultant
+from diagnose.consult.outcome import said_answers
 from diagnose.consult.to_tell import ToTell
 from diagnose.model.case import Case
 from diagnose.rulebase.cases import fact_value, told
+from diagnose.rulebase.load import RuleBase
 
 
 def case_of(of: Consultant, defect: str, **facts: str) -> Case:
@@ -58,3 +62,19 @@ def test_a_gate_is_sized_only_for_a_section_whose_width_is_known(of: Consultant)
     case = case_of(of, "casting.gate-hole", metal="sterling", gate_diameter="2 mm", heaviest_section="3 mm")
     assert "needed gate diameter" not in of.stand(case).resolved.facts
     assert still(of, "needed gate diameter", case) == ["heaviest section width"]
+
+
+def test_a_number_that_is_computed_from_the_answer_is_said_in_words_and_units(of: Consultant, base: RuleBase) -> None:
+    found = 0
+    for defect in base.defect_files:
+        standing = of.stand(Case(defect=defect))
+        for q in of.questions(standing, Case(defect=defect)):
+            for words, first in said_answers(standing, q, of.show):
+                assert first in standing.ranking.probabilities
+                try:
+                    float(words)
+                except ValueError:
+                    found += 1
+                else:
+                    pytest.fail(f"{defect}: {q.name} answers {words}")
+    assert found > 1000

@@ -87,3 +87,31 @@ def test_a_ratio_with_a_unit_may_be_a_range(text: str) -> None:
 @pytest.mark.parametrize("text", ["1:2:3", "a:b", "100:", ":38", "1 in 10", "-1:5", "42 to 38 per 100"])
 def test_what_is_no_ratio_is_refused(text: str) -> None:
     assert isinstance(read(text, "ratio", "per 100", WATER, ranges=True), Reject)
+
+
+@pytest.mark.parametrize(
+    ("text", "per_100"),
+    [
+        ("190 g per half kilo", 38.0),  # 190 / 500
+        ("380 g per kilo", 38.0),
+        ("200 ml per 500 g", 40.0),
+        ("40 ml for 100 g of powder", 40.0),
+        ("6.4 oz to a pound", 40.0),  # 16 oz are 1 lb
+        ("1/2 lb per lb", 50.0),
+    ],
+)
+def test_so_much_for_so_much_by_weight(text: str, per_100: float) -> None:
+    found = read(text, "ratio", "ml/100 g", (10.0, 70.0))
+    assert isinstance(found, Value)
+    assert found.si == pytest.approx(per_100, rel=1e-5)
+
+
+def test_little_for_much_is_asked_back() -> None:
+    found = read("15 g per half kilo", "ratio", "ml/100 g", (10.0, 70.0))
+    assert isinstance(found, Ask)
+    assert found.candidates[0].si == pytest.approx(3.0)  # 15 / 500
+
+
+@pytest.mark.parametrize("text", ["0 g per kilo", "15 g per 0 g", "15 g per yard", "15 per half kilo", "g per kilo"])
+def test_so_much_for_nothing_is_refused(text: str) -> None:
+    assert isinstance(read(text, "ratio", "ml/100 g"), Reject)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.consult import second_look
 from diagnose.consult.mistaken import KIND, tells_from
+from diagnose.consult.outcome import said_answers
 from diagnose.consult.rank import UNLISTED
 from diagnose.interview import words
 from diagnose.interview.prompt import Reply
@@ -49,7 +50,8 @@ def explain_question(inquiry: Inquiry) -> Reply:
 def _leading(inquiry: Inquiry, question: OpenQuestion) -> list[str]:
     """Return which cause would lead after which answers, each cause once."""
     answers: dict[str, list[str]] = {}
-    for answer, _, first in question.outcomes:
+    assert inquiry.standing is not None
+    for answer, first in said_answers(inquiry.standing, question, inquiry.of.show):
         answers.setdefault(first, []).append(answer)
     names = {c: words.UNLISTED if c == UNLISTED else inquiry.of.base.cause_name(c) for c in answers}
     if len(answers) == 1:

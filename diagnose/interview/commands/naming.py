@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from diagnose import units
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from diagnose.interview.inquiry import Inquiry
 
 PICK = "name"
+_PLAINLY = re.compile(r"(\D+?) (?:is |of )?(\d.*)")
 OTHER_THINGS = ("defect", "part", "notes", "date")
 
 
@@ -39,6 +41,14 @@ def tell_by_name(inquiry: Inquiry, given: str, typed: str) -> Reply:
     near = " or ".join(f"'{n}'" for n in inquiry.of.base.words.names_meant.near(given))
     hint = words.MEANT.format(near=near) if near else words.NO_NAME_LIKE_IT
     return Reply([" ".join((words.NO_NAME.format(given=given.strip()), hint, words.ASK_FOR_NAMES))])
+
+
+def told_plainly(inquiry: Inquiry, asked: str, text: str) -> Reply | None:
+    """Take a fact told as NAME NUMBER, where that is no answer to what is asked."""
+    split = _PLAINLY.fullmatch(text)
+    if split is None or _fits(inquiry, asked, text) or not called(inquiry, split[1], split[2]):
+        return None
+    return tell_by_name(inquiry, split[1], split[2])
 
 
 def called(inquiry: Inquiry, given: str, typed: str) -> tuple[str, ...]:
@@ -88,7 +98,9 @@ def _fits(inquiry: Inquiry, name: str, typed: str) -> bool:
     unit = setting.unit_us or setting.unit_metric
     if setting.many:
         return isinstance(units.read_many(typed, setting.dimension, unit, None), tuple)
-    return not isinstance(units.read(setting.in_numbers(typed), setting.dimension, unit), units.Reject)
+    plausible = (setting.plausible_low, setting.plausible_high)
+    found = units.read(setting.in_numbers(typed), setting.dimension, unit, plausible)
+    return isinstance(found, units.Value) or (isinstance(found, units.Ask) and found.why != "unusual")
 
 
 def depends(inquiry: Inquiry, name: str) -> list[str]:
