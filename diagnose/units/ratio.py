@@ -35,14 +35,14 @@ _RANGE = re.compile(r"(\S+) ?(?:-|to) ?(\S+ .+|[\d.,]+[^\d.,].*)")
 def ratio_amount(text: str, dimension: Dimension) -> Amount:
     """Return the parts per 100 that a text can mean; a pair of numbers can be meant in both directions."""
     parts_per_100 = dimension.units[0]
-    if match := _PER.fullmatch(text):
-        return Amount((rounded(_per_100(match)),), (parts_per_100,))
     number = number_at(text)
     if number is None:
         raise Refused("")
     rest = text[number.end :].strip()
     if units := spelled(rest, dimension):
         return Amount(_positive(number), units, number.doubt)
+    if match := _PER.fullmatch(text):
+        return Amount((rounded(_per_100(match)),), (parts_per_100,))
     if pair := _pair(text):
         first, second = pair
         ways = dict.fromkeys((rounded(100.0 * second / first), rounded(100.0 * first / second)))
