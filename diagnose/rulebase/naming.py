@@ -48,8 +48,8 @@ class Names:
         self._plain = {name.casefold().replace("-", " "): name for name in words.names()}
         self._own: dict[str, list[str]] = {}
         for name in words.names():
-            for said in dict.fromkeys((folded(name), folded(units.prose(name, "us")))):
-                self._own.setdefault(said, []).append(name)
+            for said in {name: None, units.prose(name, "us"): None}:
+                self._own.setdefault(folded(said), []).append(name)
         self._other: dict[str, list[str]] | None = None
 
     @property
