@@ -98,7 +98,8 @@ def _fits(inquiry: Inquiry, name: str, typed: str) -> bool:
     unit = setting.unit_us or setting.unit_metric
     if setting.many:
         return isinstance(units.read_many(typed, setting.dimension, unit, None), tuple)
-    plausible = (setting.plausible_low, setting.plausible_high)
+    # Plain numbers have no unit to be told apart by; of ring sizes 7 and 54 the number itself says whose it is.
+    plausible = (setting.plausible_low, setting.plausible_high) if setting.dimension == "number" else None
     found = units.read(setting.in_numbers(typed), setting.dimension, unit, plausible)
     return isinstance(found, units.Value) or (isinstance(found, units.Ask) and found.why != "unusual")
 
