@@ -67,7 +67,7 @@ _BEFORE = re.compile(
 _SIDE = r"cooler|colder|hotter|warmer|lower|higher|off|apart|low|high|less"
 _AFTER = re.compile(
     rf" (?:(?:(?:or|and) )?(?:more )?(?:{_SIDE})\b|or more (?:above|below|if|in a minute)\b|"
-    r"(?:above|below|over) (?:it|its|the|fully)\b|under the solidus|make only)"
+    r"(?:above|below|over) (?:it|its|the|fully)\b|at a time\b|under the solidus|make only)"
 )
 
 

@@ -28,6 +28,7 @@ from diagnose.units import prose, quantities_in
         ("lower the press by 20 C", "lower the press by 36 °F"),
         ("10 K more", "18 °F more"),
         ("50 °C and more off", "90 °F and more off"),
+        ("raise the pot 10 C at a time", "raise the pot 18 °F at a time"),
         ("in steps of 2 to 3 C", "in steps of 4 to 5 °F"),  # 3.6, 5.4
         ("4 C or more above it", "7 °F or more above it"),  # 7.2
         ("set it 20 to 40 °C above fully melted", "set it 36 to 72 °F above fully melted"),
