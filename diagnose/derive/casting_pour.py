@@ -55,6 +55,7 @@ def _superheat(facts: Facts) -> dict[str, Value]:
     if "metal highest superheat" in facts:
         highest = number(facts, "metal highest superheat")
         found["superheat excess"] = superheat - highest
+        found["heat as read"] = "over the ceiling" if superheat > highest else "under the ceiling"
         found["highest pour temperature"] = liquidus + highest
     return found
 
@@ -248,11 +249,12 @@ CALCULATORS = (
         stage="casting",
         needs=("pour temperature",),
         takes=("metal liquidus", "mix liquidus", "metal highest superheat", "thermometer error"),
-        gives=("superheat", "superheat excess", "highest pour temperature"),
+        gives=("superheat", "superheat excess", "heat as read", "highest pour temperature"),
         formula=(
             "{superheat} = {pour temperature} - {thermometer error} - fully melted; fully melted is {mix liquidus} "
             "for a mix, else {metal liquidus}",
             "{superheat excess} = {superheat} - {metal highest superheat}",
+            "{heat as read} = over the ceiling where {superheat excess} is above zero, else under it",
             "{highest pour temperature} = fully melted + {metal highest superheat}",
         ),
         run=_superheat,

@@ -94,6 +94,19 @@ def test_a_thermometer_that_reads_high_lowers_the_superheat(resolver: Resolver) 
     assert wrong["superheat"] == pytest.approx(980 - 896 - 15.22)
 
 
+def test_a_reading_says_under_or_over_the_ceiling_of_the_metal_once_the_thermometer_is_put_right(
+    resolver: Resolver,
+) -> None:
+    # Yellow brass is fully melted at about 955 degC (Copper Development Association 1994, from memory) and stands
+    # about 100 degC more: common practice.
+    asked = told(metal="yellow brass", pour_temperature=1030 + C)
+
+    assert resolver.resolve(asked).facts["heat as read"] == "under the ceiling"
+    # The same reading of an instrument that shows 862 degC on freezing silver (961.78) was a metal at 1130.
+    low = resolver.resolve(asked | {"fixed point reading": 862 + C}).facts
+    assert low["heat as read"] == "over the ceiling"
+
+
 # Pour temperatures of the trade [degC] for thin work under vacuum; common practice.
 @pytest.mark.parametrize(
     ("metal", "low", "high"),
