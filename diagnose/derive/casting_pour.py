@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from diagnose.calc.melt_energy import heat_to_pour, melt_time
 from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.casting_two_sections import flask_for
 from diagnose.derive.told import told
 from diagnose.errors import OutOfRange
 
@@ -163,13 +164,12 @@ def _flask_to_try(facts: Facts) -> dict[str, Value]:
 
 def _cooler_flask(facts: Facts) -> dict[str, Value]:
     now, wanted = number(facts, "flask temperature"), float("inf")
-    section = told(facts, "heaviest section", told(facts, "thinnest section", 0.0))
-    if section and "metal flask for heavy sections" in facts and "metal flask for fine sections" in facts:
-        wanted = by_section(
-            section, number(facts, "metal flask for heavy sections"), number(facts, "metal flask for fine sections")
-        )
-        if facts.get("casting method") == "spin casting":
-            wanted -= told(facts, "metal spin flask drop", 0.0)
+    thin = told(facts, "thinnest section", 0.0)
+    section = told(facts, "heaviest section", thin)
+    # With much thinner parts in the same flask it goes down a step at a time: they have to fill as well.
+    alone = not thin or section < MIXED_FROM * thin
+    if section and alone and "metal flask for heavy sections" in facts and "metal flask for fine sections" in facts:
+        wanted = flask_for(section, facts)
     cooler = wanted if wanted < now - NEAR else now - STEP
     return {"cooler flask to try": max(cooler, min(now, told(facts, "investment pour floor", 0.0)))}
 
@@ -356,8 +356,8 @@ CALCULATORS = (
         formula=(
             "{cooler flask to try} = what {heaviest section} (else {thinnest section}) wants between {metal flask for "
             "heavy sections} and {metal flask for fine sections}, less {metal spin flask drop} for spin casting "
-            "({casting method}), where that is clearly cooler; else {flask temperature} - 25 K; at least "
-            "{investment pour floor}",
+            "({casting method}), where that is clearly cooler and no part is three times as thin; else {flask "
+            "temperature} - 25 K; at least {investment pour floor}",
         ),
         run=_cooler_flask,
         says=lambda facts: ("Where the flask was too hot, try {cooler flask to try} next.",),

@@ -270,6 +270,7 @@ WITHOUT = {
     "section class": "bands of the trade",
     "superheat": "a difference of temperatures",
     "needed pour temperature": "the trade's table between heavy and fine sections",
+    "flask for two sections": "the bands of the trade for one section, taken twice",
     "cooler flask": "a step of the trade (common practice), held over limits that are tested case by case",
     "hotter flask": "a step of the trade (common practice), held under limits that are tested case by case",
     "needed flask temperature": "the trade's table between heavy and fine sections",
