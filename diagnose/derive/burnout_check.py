@@ -23,6 +23,7 @@ from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import told
 
 NEAR_TOP = 15.0  # K under the top that still count as time at the top
+MOST_DIALLED_IN = 80.0  # K; a larger difference is a wrong probe or a fault, and grows with the heat
 DRY_SPAN = 30.0  # K over the drying hold up to which a recorded hold counts as one
 CHANGES = (
     "investment first change from",
@@ -167,6 +168,8 @@ RECORDED = (*RECORD, "burnout ramps", "kiln loading temperature")
 def _to_set(facts: Facts) -> dict[str, Value]:
     offset = number(facts, "kiln offset")
     found: dict[str, Value] = {}
+    if abs(offset) > MOST_DIALLED_IN:
+        return found
     if "investment top temperature" in facts:
         found["top to set"] = number(facts, "investment top temperature") - offset
     if "pour hold temperature" in facts:
@@ -175,7 +178,9 @@ def _to_set(facts: Facts) -> dict[str, Value]:
 
 
 def _say_to_set(facts: Facts) -> Sequence[str]:
-    says = []
+    says: list[str] = []
+    if abs(number(facts, "kiln offset")) > MOST_DIALLED_IN:
+        says.append("So large a difference grows with the heat: it is put right at the probe, not dialled in.")
     if "top to set" in facts:
         says.append("Until the kiln is repaired, {top to set} on its display is {investment top temperature} inside.")
     if "pour hold to set" in facts:
@@ -193,7 +198,7 @@ CALCULATORS = (
         gives=("top to set", "pour hold to set"),
         formula=(
             "{top to set} = {investment top temperature} - {kiln offset}",
-            "{pour hold to set} = {pour hold temperature} - {kiln offset}",
+            "{pour hold to set} = {pour hold temperature} - {kiln offset}; neither where {kiln offset} is over 80 K",
         ),
         run=_to_set,
         says=_say_to_set,

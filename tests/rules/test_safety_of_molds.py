@@ -165,6 +165,21 @@ def test_smoking_brass_goes_straight_into_its_window_and_lost_zinc_is_weighed(
     assert any("zinc" in c.casefold() and "fever" in c for c in found.cautions)
 
 
+def test_a_difference_as_of_a_probe_of_another_kind_is_never_dialled_in(of: Consultant) -> None:
+    # Iron-constantan gives more voltage than nickel-chromium at the same heat (IEC 60584-1, 2013, from memory: 30.2 mV
+    # at 550 degC and 30.4 mV at 730 degC), so a controller set for the second stops some 175 K early.
+    told = case(
+        of.base, "burnout.kiln-off", investment="gypsum investment", kiln_offset="-176 C", pour_hold_temperature="560 C",
+        burnout_top_temperature="732 C", thermometer_beside_the_flask="colder than the display",
+    )  # fmt: skip
+    found = of.diagnose(told)
+
+    first = shown(found, "burnout.kiln-reads-wrong")[0]
+    assert first.moves == ()
+    assert "licensed person" in first.do
+    assert not {"burnout top temperature", "pour hold temperature"} & set(revised(found))
+
+
 def test_a_kiln_that_is_hotter_than_it_shows_is_set_lower_by_as_much(of: Consultant) -> None:
     told = case(
         of.base, "burnout.kiln-off", investment="gypsum investment", kiln_offset="58 C", pour_hold_temperature="540 C",
