@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import inf
+from math import inf, sqrt
 
 from diagnose.calc.feeding import rod_for_modulus
 from diagnose.calc.modulus import rod, section
@@ -173,6 +173,23 @@ def _say_wax_gate(facts: Facts) -> Sequence[str]:
     return says
 
 
+def _gate_limit(facts: Facts) -> dict[str, Value]:
+    joined = positive(facts, "most gate over its joint") * positive(facts, "section at the gate")
+    wax, mold, radius = _wax(facts), number(facts, "mold temperature"), joined / 2.0
+    (freezes,) = cooling_times(radius, ROD, wax, _rubber(facts), _wax_temperature(facts), mold, (wax.freezing_end,))
+    if freezes is None:
+        return {}
+    shut, longest = positive(facts, "gate shut share") * freezes, number(facts, "longest hold")
+    # The time grows with the square of the thickness.
+    return {"widest wax gate": joined * min(1.0, sqrt(longest / shut))}
+
+
+def _say_gate_limit(facts: Facts) -> Sequence[str]:
+    if "widest wax gate" not in facts:
+        return ("In a mold this warm the gate does not freeze: rest the mold.",)
+    return ("More than {widest wax gate} here feeds nothing more: the joint or the hold is the limit then.",)
+
+
 def _warming(facts: Facts) -> dict[str, Value]:
     block = tuple(number(facts, side) for side in BLOCK if side in facts)
     whole = len(block) == len(BLOCK)
@@ -286,6 +303,24 @@ CALCULATORS = (
         run=_wax_gate,
         says=_say_wax_gate,
         sources=("from memory of wlodawer-1966", "common practice"),
+    ),
+    Calculator(
+        name="wax gate limit",
+        title="How thick a gate of the mold is of any use",
+        stage="wax",
+        needs=(
+            "section at the gate", "most gate over its joint", "mold temperature", "gate shut share", "longest hold",
+            *WAX, *RUBBER,
+        ),
+        takes=("wax temperature", "wax congealing point", "rubber thickness"),
+        gives=("widest wax gate",),
+        formula=(
+            "{widest wax gate} = the smaller of {most gate over its joint} x {section at the gate} and the round gate "
+            "that shuts, after {gate shut share} of its freezing time, at the end of {longest hold}",
+        ),
+        run=_gate_limit,
+        says=_say_gate_limit,
+        sources=("common practice", "from memory of voller-1990"),
     ),
     Calculator(
         name="mold warming",

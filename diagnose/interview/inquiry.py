@@ -10,6 +10,7 @@ from diagnose.consult import Consultant, Standing, second_look
 from diagnose.consult.ask import OpenQuestion
 from diagnose.consult.find import Finder
 from diagnose.consult.meaning import Meanings
+from diagnose.consult.mistaken import KIND, tells_from
 from diagnose.errors import BadInput
 from diagnose.interview import words, written
 from diagnose.interview.commands import PLAIN, another_defect, command_in, naming, one_more_fault
@@ -137,6 +138,8 @@ class Inquiry:
             ask = o.ask
             if name == self.second_look:
                 ask = words.LOOK_AGAIN.format(ask=ask, answer=self.case.observations[name])
+            elif others := self._only_told_from(name):
+                ask = words.TO_BE_SURE.format(others=" or ".join(others), ask=ask)
             answers = tuple((self.says(answer), self.says(looks)) for answer, looks in o.answers.items())
             return Prompt(name, self.says(ask + caution), answers, steps=tuple(map(self.says, steps)))
         if name in vocabulary.slots:
@@ -145,6 +148,12 @@ class Inquiry:
         setting = vocabulary.settings[name]
         unit = setting.unit_us if self.of.show.system == "us" else setting.unit_metric
         return Prompt(name, self.says(setting.ask), hint=f"with its unit, such as {unit}" if unit else "a number")
+
+    def _only_told_from(self, name: str) -> list[str]:
+        """Return the names of the other defects that a look is taken for alone; no cause depends on it."""
+        if self.standing is None or not any(q.name == name and q.kind == KIND for q in self.open):
+            return []
+        return [self.of.base.defect(one.defect).name for one in tells_from(self.standing, name)]
 
     def hear(self, line: str) -> Reply:
         """Take one typed line: a command, a volunteered fact, or the answer to the question."""

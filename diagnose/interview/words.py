@@ -68,6 +68,7 @@ NOTED_FAULT = "Noted: {name}. It comes after this one; type next to go on to it.
 NO_OTHER_FAULT = "No other fault was named. defect = WORDS names one."
 NOW_THE_OTHER = "Now the other fault: {name}. What was told is kept."
 LOOK_AGAIN = "One more look, please, for much rests on this answer. {ask} You said '{answer}'. Enter keeps it."
+TO_BE_SURE = "To tell it from {others}: {ask} Type skip where there is no such thing."
 BEGAN_EARLIER = "It points to a fault of its own: {name}. Type follow to look into that; what you told is kept."
 ENOUGH = "Here is the diagnosis."
 NOTHING_LEFT = "There is nothing left to ask that would help. Here is the diagnosis."

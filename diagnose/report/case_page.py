@@ -16,7 +16,16 @@ from diagnose.report.pictures import Picture, pictures_of
 from diagnose.report.pictures.reasons import balance_picture, chain_picture
 from diagnose.report.pictures.window import window_picture
 from diagnose.report.side_by_side import NOT_TOLD
-from diagnose.report.text import TRY, TRY_OPEN, chance_words, is_open, seen_words, weight_words, with_upstream
+from diagnose.report.text import (
+    TRY,
+    TRY_OPEN,
+    chance_words,
+    is_open,
+    seen_words,
+    tries_shown,
+    weight_words,
+    with_upstream,
+)
 from diagnose.report.why import ORIGINS, percent, read_alike, unknown_words, way_words
 
 if TYPE_CHECKING:
@@ -85,7 +94,8 @@ def case_page(of: Consultant, case: Case, found: ExplainedDiagnosis) -> str:
         case=case, first=found, last=last, good_run=found.good_run, inquiries=inquiries, pictures=pictures,
         contents=_contents(found, inquiries, bool(physics), bool(numbers)),
         undecided=is_open(last), try_words=TRY_OPEN if is_open(last) else TRY,
-        least=LEAST, corrections=CORRECTIONS, recheck=_recheck(last.recheck), told=told_rows(of, case), numbers=numbers,
+        least=LEAST, corrections=tries_shown(last.corrections, CORRECTIONS), recheck=_recheck(last.recheck),
+        told=told_rows(of, case), numbers=numbers,
         unsafe=list(dict.fromkeys(text for one in chain for text in one.search.unsafe)),
         cautions=list(dict.fromkeys(text for one in chain for text in one.cautions)),
         sources=sorted({text for one in chain for text in one.sources}),

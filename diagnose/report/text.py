@@ -180,8 +180,15 @@ def _corrections(page: Page, d: Diagnosis) -> None:
     _tries(page, d.corrections)
 
 
+def tries_shown(corrections: Sequence[CorrectionShown], most: int) -> list[CorrectionShown]:
+    """Return the corrections with room on a page, in their order: of every cause its first before a second of any."""
+    first = {c.cause: c for c in reversed(corrections)}
+    by_need = sorted(corrections, key=lambda c: first[c.cause] is not c)[:most]
+    return [c for c in corrections if c in by_need]
+
+
 def _tries(page: Page, corrections: Sequence[CorrectionShown]) -> None:
-    for number, c in enumerate(corrections[:SHOWN_CORRECTIONS], 1):
+    for number, c in enumerate(tries_shown(corrections, SHOWN_CORRECTIONS), 1):
         page.say(f"{number}. {c.do}", 0, 3, "strong")
         for m in c.moves:
             page.item(f"{m.setting}: {m.from_} -> {m.to} ({m.why})", 3)

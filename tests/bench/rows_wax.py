@@ -58,6 +58,15 @@ def hold(facts: Facts) -> Expected:
     return {"wax gate freeze time": solid}
 
 
+def widest(facts: Facts) -> Expected:
+    """The square law of the freezing time is not used: the width that shuts in time is searched for."""
+    end, most = (number(facts, "wax freezing end"),), number(facts, "longest hold") / number(facts, "gate shut share")
+    shuts = solved(lambda d: frozen(facts, d / 2.0, 1.0, end)[0], most, 0.001, 0.006)
+    return {
+        "widest wax gate": min(number(facts, "most gate over its joint") * number(facts, "section at the gate"), shuts)
+    }
+
+
 def firm(facts: Facts) -> Expected:
     targets = number(facts, "wax freezing end"), number(facts, "wax firm temperature")
     solid, set_ = frozen(facts, number(facts, "heaviest section") / 2.0, 0.0, targets)
@@ -256,6 +265,7 @@ ENTHALPY = "scipy LSODA, enthalpy in fine cells"
 
 ROWS = (
     Row("wax hold time", ENTHALPY, 0.06, tuple({**WAX, "wax gate diameter": d} for d in (0.0015, 0.003)), hold),
+    Row("wax gate limit", ENTHALPY, 0.06, tuple({**WAX, "section at the gate": t} for t in (0.0015, 0.005)), widest),
     Row("wax set time", ENTHALPY, 0.06, tuple({**WAX, "heaviest section": t} for t in (0.0015, 0.004)), firm),
     Row(
         "mold warming", "scipy quad; a run of 400 shots followed", 1e-6,

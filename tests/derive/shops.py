@@ -14,7 +14,8 @@ pressure on the rubber=1 MPa; storage time=14 months; storage temperature=27 C; 
 heat barrier thickness=0.8 mm; model size=18 mm; cavity size=17.6 mm; wax size=17.4 mm; cast size=17.1 mm
 wanted finished size=17.5 mm; ring bore=17.3 mm; injection pressure=0.55 bar; cavity area=2 cm2; clamp force=45 N
 cavity width=2 mm; wax=injection wax; wax temperature=70 C; wax congealing point=62 C; mold temperature=25 C
-wax gate diameter=2.5 mm; heaviest section=3 mm; heaviest section width=5 mm; thinnest section=1 mm; hold time=8 s
+wax gate diameter=2.5 mm; section at the gate=3 mm
+heaviest section=3 mm; heaviest section width=5 mm; thinnest section=1 mm; hold time=8 s
 time in the mold=2 min; wax shot weight=1.8 g; wax room temperature=22 C; time between shots=60 s; shot interval=3 min
 pot temperature=72 C; marked pot pressure=2 bar; wax level over the nozzle=75 mm; pot lid diameter=150 mm
 mold vacuum=75 kPa; pot vacuum=80 kPa; thinnest section that filled=1.2 mm; pressure that filled=0.55 bar

@@ -7,7 +7,7 @@ from math import inf
 
 import pytest
 
-from diagnose.derive.calculator import Calculator, Facts, Value
+from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.resolve import Resolver
 from diagnose.derive.wax_cooling import CALCULATORS as COOLING
 from diagnose.derive.wax_injection import CALCULATORS as INJECTION
@@ -209,6 +209,18 @@ def test_the_gate_of_the_mold_follows_the_modulus_rule() -> None:
     plate = run("wax gate", heaviest_section=0.002, feeding_margin=1.2, wax_gate_diameter=0.0024)
     assert plate["needed wax gate"] == pytest.approx(0.0048)
     assert plate["wax gate ratio"] == pytest.approx(0.6)
+
+
+def test_a_gate_of_the_mold_is_no_wider_than_its_joint_and_the_hold_allow() -> None:
+    # at a joint of 1 mm half as much again (common practice); at a thick one what still shuts while the mold is held
+    limit: Facts = {"most gate over its joint": 1.5, "gate shut share": 0.5, "longest hold": 25.0}
+    cool: Facts = {**MATERIALS, **HOLD, **limit}
+    thin = shown(named("wax gate limit"), {**cool, "section at the gate": 0.001})
+    assert thin["widest wax gate"] == pytest.approx(0.0015)
+    thick = number(shown(named("wax gate limit"), {**cool, "section at the gate": 0.005}), "widest wax gate")
+    assert 0.0025 < thick < 0.004  # gates of heavy pieces are 3 to 4 mm (common practice)
+    shuts = shown(named("wax hold time"), {**cool, "wax gate diameter": thick})
+    assert shuts["gate shut time"] == pytest.approx(25.0, rel=0.06)
 
 
 def test_two_grams_in_the_corrected_block_ask_for_eight_molds() -> None:

@@ -34,6 +34,9 @@ def go_back(inquiry: Inquiry) -> Reply:
 
 def change(inquiry: Inquiry, typed: str) -> Reply | None:
     """Take a new answer to an earlier question (`change NAME = ANSWER`), or ask for it now (`change NAME`)."""
+    now = inquiry.prompt()
+    if now and f"change {typed}".casefold() in (option.casefold() for option, _ in now.options):
+        return None
     given, equals, answer = typed.partition("=")
     try:
         name = one_called(inquiry, given)
