@@ -179,7 +179,7 @@ def _gate_limit(facts: Facts) -> dict[str, Value]:
     (freezes,) = cooling_times(radius, ROD, wax, _rubber(facts), _wax_temperature(facts), mold, (wax.freezing_end,))
     if freezes is None:
         return {}
-    shut, longest = positive(facts, "gate shut share") * freezes, number(facts, "longest hold")
+    shut, longest = positive(facts, "gate shut share") * freezes, positive(facts, "longest hold")
     # The time grows with the square of the thickness.
     return {"widest wax gate": joined * min(1.0, sqrt(longest / shut))}
 
