@@ -115,6 +115,20 @@ def _section_class(facts: Facts) -> dict[str, Value]:
     return {"section class": next(name for name, least in SECTION_CLASSES if section >= least)}
 
 
+MOST_KILN_ERROR = 15.0  # K
+KILN_DOUBTS = ("kiln offset", "change before the fault", "thermocouple changed", "thermometer beside the flask")
+
+
+def _kiln_believed(facts: Facts) -> bool:
+    """Return whether nothing is known that makes the displayed heat of the flask a wrong one."""
+    return (
+        abs(told(facts, "kiln offset", 0.0)) <= MOST_KILN_ERROR
+        and facts.get("change before the fault") != "kiln or thermometer"
+        and facts.get("thermocouple changed") not in ("types differ", "replaced unchecked")
+        and facts.get("thermometer beside the flask") not in ("hotter than the display", "colder than the display")
+    )
+
+
 def _needed_flask(facts: Facts) -> dict[str, Value]:
     thinnest = number(facts, "thinnest section")
     needed = by_section(
@@ -140,7 +154,7 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
     if "investment pour floor" in facts:
         needed = max(needed, number(facts, "investment pour floor"))
     found: dict[str, Value] = {"needed flask temperature": needed}
-    if "flask temperature" in facts:
+    if "flask temperature" in facts and _kiln_believed(facts):
         found["flask temperature error"] = number(facts, "flask temperature") - needed
     return found
 
@@ -153,7 +167,7 @@ FLASK_LIMITS = ("metal hottest flask", "investment pour ceiling", "burnout top t
 
 def _flask_to_try(facts: Facts) -> dict[str, Value]:
     limits = [number(facts, n) for n in FLASK_LIMITS if n in facts]
-    if not limits:
+    if not limits or not _kiln_believed(facts):
         return {}
     now, ceiling = number(facts, "flask temperature"), min(limits)
     wanted = told(facts, "needed flask temperature", now)
@@ -163,6 +177,8 @@ def _flask_to_try(facts: Facts) -> dict[str, Value]:
 
 
 def _cooler_flask(facts: Facts) -> dict[str, Value]:
+    if not _kiln_believed(facts):
+        return {}
     now, wanted = number(facts, "flask temperature"), float("inf")
     thin = told(facts, "thinnest section", 0.0)
     section = told(facts, "heaviest section", thin)
@@ -306,6 +322,7 @@ CALCULATORS = (
             "investment pour ceiling",
             "investment pour floor",
             "flask temperature",
+            *KILN_DOUBTS,
         ),
         only_with=ONLY_SPUN,
         gives=("needed flask temperature", "flask temperature error"),
@@ -325,7 +342,7 @@ CALCULATORS = (
         title="How hot the next flask may be made",
         stage="casting",
         needs=("flask temperature",),
-        takes=("needed flask temperature", *FLASK_LIMITS),
+        takes=("needed flask temperature", *FLASK_LIMITS, *KILN_DOUBTS),
         gives=("flask ceiling", "hotter flask to try"),
         formula=(
             "{flask ceiling} = the lowest of {metal hottest flask}, {investment pour ceiling} and {burnout top "
@@ -350,6 +367,7 @@ CALCULATORS = (
             "metal spin flask drop",
             "casting method",
             "investment pour floor",
+            *KILN_DOUBTS,
         ),
         only_with=ONLY_SPUN,
         gives=("cooler flask to try",),
