@@ -8,6 +8,7 @@ from diagnose.calc.melt_energy import heat_to_pour, melt_time
 from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.casting_two_sections import flask_for
+from diagnose.derive.kiln_doubts import KILN_DOUBTS, kiln_believed
 from diagnose.derive.told import told
 from diagnose.errors import OutOfRange
 
@@ -115,20 +116,6 @@ def _section_class(facts: Facts) -> dict[str, Value]:
     return {"section class": next(name for name, least in SECTION_CLASSES if section >= least)}
 
 
-MOST_KILN_ERROR = 15.0  # K
-KILN_DOUBTS = ("kiln offset", "change before the fault", "thermocouple changed", "thermometer beside the flask")
-
-
-def _kiln_believed(facts: Facts) -> bool:
-    """Return whether nothing is known that makes the displayed heat of the flask a wrong one."""
-    return (
-        abs(told(facts, "kiln offset", 0.0)) <= MOST_KILN_ERROR
-        and facts.get("change before the fault") != "kiln or thermometer"
-        and facts.get("thermocouple changed") not in ("types differ", "replaced unchecked")
-        and facts.get("thermometer beside the flask") not in ("hotter than the display", "colder than the display")
-    )
-
-
 def _needed_flask(facts: Facts) -> dict[str, Value]:
     thinnest = number(facts, "thinnest section")
     needed = by_section(
@@ -154,7 +141,7 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
     if "investment pour floor" in facts:
         needed = max(needed, number(facts, "investment pour floor"))
     found: dict[str, Value] = {"needed flask temperature": needed}
-    if "flask temperature" in facts and _kiln_believed(facts):
+    if "flask temperature" in facts and kiln_believed(facts):
         found["flask temperature error"] = number(facts, "flask temperature") - needed
     return found
 
@@ -167,7 +154,7 @@ FLASK_LIMITS = ("metal hottest flask", "investment pour ceiling", "burnout top t
 
 def _flask_to_try(facts: Facts) -> dict[str, Value]:
     limits = [number(facts, n) for n in FLASK_LIMITS if n in facts]
-    if not limits or not _kiln_believed(facts):
+    if not limits or not kiln_believed(facts):
         return {}
     now, ceiling = number(facts, "flask temperature"), min(limits)
     wanted = told(facts, "needed flask temperature", now)
@@ -177,7 +164,7 @@ def _flask_to_try(facts: Facts) -> dict[str, Value]:
 
 
 def _cooler_flask(facts: Facts) -> dict[str, Value]:
-    if not _kiln_believed(facts):
+    if not kiln_believed(facts):
         return {}
     now, wanted = number(facts, "flask temperature"), float("inf")
     thin = told(facts, "thinnest section", 0.0)
