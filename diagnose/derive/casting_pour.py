@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from diagnose.calc.melt_energy import heat_to_pour, melt_time
 from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
-from diagnose.derive.casting_two_sections import flask_for
+from diagnose.derive.casting_two_sections import MIXED_FROM, flask_for
 from diagnose.derive.kiln_doubts import KILN_DOUBTS, kiln_believed
 from diagnose.derive.told import told
 from diagnose.errors import OutOfRange
@@ -18,7 +18,7 @@ METHOD_SUPERHEAT = {"spin casting": -15.0, "vacuum casting": 5.0, "gravity pouri
 # Classes of sections in the trade's flask tables: each from this thickness [m] up.
 SECTION_CLASSES = (("heavy", 5e-3), ("medium", 2e-3), ("thin", 1e-3), ("filigree", 0.0))
 # With heavy parts on the same tree the flask is taken 25 K colder than the thin parts alone would want.
-MIXED_FROM, MIXED_DROP = 3.0, 25.0
+MIXED_DROP = 25.0
 STEP = 25.0  # K; by so much a flask is made hotter where nobody knows what it needs
 NEAR = 10.0  # K; a flask or a melt this near to the advice is where it should be
 

@@ -8,6 +8,7 @@ from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import told
 
+MIXED_FROM = 3.0  # times as thick; less than that is one tree's usual mix
 SUITS = 40.0  # K; a flask this near to what a section wants alone still serves it
 
 
@@ -31,7 +32,8 @@ def _both(facts: Facts) -> dict[str, Value]:
     if "thinnest section" in facts:
         thin = flask_for(number(facts, "thinnest section"), facts)
         found["flask for the thinnest section"] = thin
-        found["flask and both sections"] = _suits(abs(now - thin) <= SUITS, abs(now - heavy) <= SUITS)
+        if number(facts, "heaviest section") >= MIXED_FROM * number(facts, "thinnest section"):
+            found["flask and both sections"] = _suits(abs(now - thin) <= SUITS, abs(now - heavy) <= SUITS)
     return found
 
 
@@ -77,7 +79,8 @@ CALCULATORS = (
             "spin flask drop} for spin casting ({casting method})",
             "{flask over the heaviest section} = {flask temperature} - {flask for the heaviest section}; with one "
             "section only it is {flask temperature error}",
-            "{flask and both sections} = which of the two are within 40 K of {flask temperature}",
+            "{flask and both sections} = which of the two are within 40 K of {flask temperature}, where one "
+            "is at least three times as thick as the other",
         ),
         run=_both,
         says=_say_both,

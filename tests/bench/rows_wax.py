@@ -356,6 +356,8 @@ WITHOUT = {
     "pot temperature error": "the difference of two readings",
     "wax needed": "volume times density",
     "wax section class": "bands of the trade",
+    "hold to try": "the trade's step beside the trade's guide, the longer of the two",
+    "wait to try": "the trade's step beside the trade's guide, the longer of the two",
     "gap to flask wall": "half the difference of two diameters",
     "gap over the tip": "the difference of two heights",
     "tree weight": "a sum of weights; checked on paper",

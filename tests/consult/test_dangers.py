@@ -6,6 +6,7 @@ import pytest
 
 from diagnose.consult import Consultant
 from diagnose.consult.dangers import Dangers
+from diagnose.consult.worded import sentence
 from diagnose.interview.inquiry import Inquiry
 from diagnose.model.case import Case
 from diagnose.model.knowledge import Hazard
@@ -29,7 +30,7 @@ from diagnose.rulebase.load import RuleBase
 def test_a_dangerous_idea_is_answered_in_the_interview(inquiry: Inquiry, typed: str, hazard: str) -> None:
     said = " ".join(inquiry.hear(typed).say)
 
-    assert inquiry.of.base.hazards[hazard].says in said
+    assert sentence(inquiry.of.base.hazards[hazard].says, inquiry.of.show.system) in said
 
 
 def test_it_is_said_once(inquiry: Inquiry) -> None:
