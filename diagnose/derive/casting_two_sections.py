@@ -24,9 +24,8 @@ def flask_for(section: float, facts: Facts) -> float:
 
 def _both(facts: Facts) -> dict[str, Value]:
     now = number(facts, "flask temperature")
-    if "heaviest section" not in facts or "metal flask for heavy sections" not in facts:
-        error = "flask temperature error"
-        return {"flask over the heaviest section": number(facts, error)} if error in facts else {}
+    if number(facts, "heaviest section") < told(facts, "thinnest section", 0.0):
+        return {}  # one of the two is wrong
     heavy = flask_for(number(facts, "heaviest section"), facts)
     found: dict[str, Value] = {"flask for the heaviest section": heavy, "flask over the heaviest section": now - heavy}
     if "thinnest section" in facts:
@@ -57,16 +56,13 @@ CALCULATORS = (
         name="flask for two sections",
         title="What flask the heaviest and the thinnest section want, each alone",
         stage="casting",
-        needs=("flask temperature",),
-        takes=(
+        needs=(
+            "flask temperature",
             "heaviest section",
-            "thinnest section",
-            "flask temperature error",
             "metal flask for heavy sections",
             "metal flask for fine sections",
-            "metal spin flask drop",
-            "casting method",
         ),
+        takes=("thinnest section", "metal spin flask drop", "casting method"),
         gives=(
             "flask for the heaviest section",
             "flask for the thinnest section",
@@ -77,8 +73,7 @@ CALCULATORS = (
             "{flask for the heaviest section}, {flask for the thinnest section} = between {metal flask for heavy "
             "sections} and {metal flask for fine sections} by {heaviest section} and {thinnest section}, less {metal "
             "spin flask drop} for spin casting ({casting method})",
-            "{flask over the heaviest section} = {flask temperature} - {flask for the heaviest section}; with one "
-            "section only it is {flask temperature error}",
+            "{flask over the heaviest section} = {flask temperature} - {flask for the heaviest section}",
             "{flask and both sections} = which of the two are within 40 K of {flask temperature}, where one "
             "is at least three times as thick as the other",
         ),
