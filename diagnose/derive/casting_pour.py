@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from diagnose.calc.melt_energy import heat_to_pour, melt_time
 from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
-from diagnose.derive.casting_two_sections import MIXED_FROM, flask_for
+from diagnose.derive.casting_two_sections import MIXED_FROM, ONLY_SPUN, flask_for
 from diagnose.derive.kiln_doubts import KILN_DOUBTS, kiln_believed
 from diagnose.derive.told import told
 from diagnose.errors import OutOfRange
@@ -118,13 +118,7 @@ def _section_class(facts: Facts) -> dict[str, Value]:
 
 def _needed_flask(facts: Facts) -> dict[str, Value]:
     thinnest = number(facts, "thinnest section")
-    needed = by_section(
-        thinnest,
-        number(facts, "metal flask for heavy sections"),
-        number(facts, "metal flask for fine sections"),
-    )
-    if facts.get("casting method") == "spin casting" and "metal spin flask drop" in facts:
-        needed -= number(facts, "metal spin flask drop")
+    needed = flask_for(thinnest, facts)
     if "heaviest section" in facts:
         heaviest = number(facts, "heaviest section")
         if heaviest < thinnest:
@@ -146,8 +140,6 @@ def _needed_flask(facts: Facts) -> dict[str, Value]:
     return found
 
 
-# A colder flask is meant for metal that is thrown in, not for metal that is sucked or falls in.
-ONLY_SPUN = {"metal spin flask drop": ("casting method", "spin casting")}
 # No flask is poured hotter than it was burned out.
 FLASK_LIMITS = ("metal hottest flask", "investment pour ceiling", "burnout top temperature")
 

@@ -6,9 +6,12 @@ from collections.abc import Sequence
 
 from diagnose.calc.pour_temperature import by_section
 from diagnose.derive.calculator import Calculator, Facts, Value, number
+from diagnose.derive.kiln_doubts import KILN_DOUBTS, kiln_believed
 from diagnose.derive.told import told
 
 MIXED_FROM = 3.0  # times as thick; less than that is one tree's usual mix
+# A colder flask is meant for metal that is thrown in, not for metal that is sucked or falls in.
+ONLY_SPUN = {"metal spin flask drop": ("casting method", "spin casting")}
 SUITS = 40.0  # K; a flask this near to what a section wants alone still serves it
 
 
@@ -17,15 +20,14 @@ def flask_for(section: float, facts: Facts) -> float:
     wanted = by_section(
         section, number(facts, "metal flask for heavy sections"), number(facts, "metal flask for fine sections")
     )
-    return wanted - (
-        told(facts, "metal spin flask drop", 0.0) if facts.get("casting method") == "spin casting" else 0.0
-    )
+    spun = facts.get("casting method") == "spin casting"
+    return wanted - (told(facts, "metal spin flask drop", 0.0) if spun else 0.0)
 
 
 def _both(facts: Facts) -> dict[str, Value]:
     now = number(facts, "flask temperature")
-    if number(facts, "heaviest section") < told(facts, "thinnest section", 0.0):
-        return {}  # one of the two is wrong
+    if not kiln_believed(facts) or number(facts, "heaviest section") < told(facts, "thinnest section", 0.0):
+        return {}  # the flask was not what it is said to have been, or one of the two sections is wrong
     heavy = flask_for(number(facts, "heaviest section"), facts)
     found: dict[str, Value] = {"flask for the heaviest section": heavy, "flask over the heaviest section": now - heavy}
     if "thinnest section" in facts:
@@ -62,7 +64,8 @@ CALCULATORS = (
             "metal flask for heavy sections",
             "metal flask for fine sections",
         ),
-        takes=("thinnest section", "metal spin flask drop", "casting method"),
+        takes=("thinnest section", "metal spin flask drop", "casting method", *KILN_DOUBTS),
+        only_with=ONLY_SPUN,
         gives=(
             "flask for the heaviest section",
             "flask for the thinnest section",

@@ -8,8 +8,9 @@ beside the inches, for many tools of the bench are in millimetres everywhere.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
+from math import ceil, floor
 from typing import NamedTuple
 
 from diagnose.units.convert import out_of_si, plain, rounded, to_si
@@ -69,6 +70,12 @@ _AFTER = re.compile(
     rf" (?:(?:(?:or|and) )?(?:more )?(?:{_SIDE})\b|or more (?:above|below|if|in a minute)\b|"
     r"(?:above|below|over) (?:it|its|the|fully)\b|at a time\b|under the solidus|make only)"
 )
+# A limit is never rounded past itself.
+_AT_MOST_BEFORE = re.compile(
+    r"\b(?:(?:never|not|no|nothing) (?:\w+ )?(?:above|over|past|hotter than)|at most|under|below|up to)(?: the)? $"
+)
+_AT_LEAST_BEFORE = re.compile(r"\b(?:(?:never|not|no|nothing) (?:\w+ )?(?:below|under)|at least) $")
+_AT_MOST_AFTER, _AT_LEAST_AFTER = re.compile(r" or (?:below|less|colder)\b"), re.compile(r" or (?:above|more|hotter)\b")
 
 
 @lru_cache(maxsize=8192)
@@ -111,18 +118,25 @@ class Found(NamedTuple):
         if self.both:
             return own
         us = unit_named(self.pair.us, self.pair.dimension).symbol
-        numbers = re.sub(_NUMBER, lambda m: self._number(m[0]), self.numbers)
+        numbers = re.sub(_NUMBER, lambda m: self._number(m[0], self._whole()), self.numbers)
         if self.unit not in ("mm", "cm") or self.rate:
             return f"{numbers} {us}{self.rate}"
         inside = self.text.count("(", 0, self.start) > self.text.count(")", 0, self.start)
         return f"{numbers} {us} = {own}" if inside else f"{numbers} {us} ({own})"
 
-    def _number(self, typed: str) -> str:
+    def _whole(self) -> Callable[[float], int]:
+        """Return how a temperature is made a whole number: a limit only to its safe side."""
+        before, after = self.text[: self.start], self.text[self.end :]
+        if _AT_LEAST_BEFORE.search(before) or _AT_LEAST_AFTER.match(after):
+            return ceil
+        return floor if _AT_MOST_BEFORE.search(before) or _AT_MOST_AFTER.match(after) else round
+
+    def _number(self, typed: str, whole: Callable[[float], int]) -> str:
         dimension, metric, us = self.pair
         value = out_of_si(to_si(float(typed), metric, dimension), unit_named(us, dimension), dimension_named(dimension))
         decimals = len(typed.partition(".")[2])
         if dimension == "temperature":
-            return _degrees(float(typed), value, decimals)
+            return _degrees(float(typed), value, decimals, whole)
         if dimension == "temperature change" and not self.rate:
             return f"{value:.{max(decimals, int(value < 2))}f}"
         given = len(typed.replace(".", "").strip("0"))
@@ -132,12 +146,13 @@ class Found(NamedTuple):
         return plain(rounded(value, max(2, given)))
 
 
-def _degrees(celsius: float, fahrenheit: float, decimals: int) -> str:
-    """Write a temperature: a round one high up to five degrees, any other to as many decimals as it was given."""
+def _degrees(celsius: float, fahrenheit: float, decimals: int, whole: Callable[[float], int]) -> str:
+    """Write a temperature: a round one high up that is no limit to five degrees, any other as finely as it was given."""
     ten, five = celsius % 10 == 0, celsius % 5 == 0
-    if (ten and celsius >= 150) or (five and celsius >= 300):
+    fahrenheit = round(fahrenheit, 6)
+    if whole is round and ((ten and celsius >= 150) or (five and celsius >= 300)):
         return f"{5 * round(fahrenheit / 5)}"
-    return f"{fahrenheit:.{decimals}f}"
+    return f"{fahrenheit:.{decimals}f}" if decimals else f"{whole(fahrenheit)}"
 
 
 def quantities_in(text: str) -> Iterator[Found]:

@@ -87,6 +87,22 @@ def test_two_temperatures_near_each_other_are_only_the_same_when_they_are_equal(
     assert prose("20 C (75 F outside)", "us") == "68 °F (75 F outside)"  # 1.8 x 20 + 32 = 68
 
 
+@pytest.mark.parametrize(
+    ("metric", "us"),
+    [
+        # 745 C is 1373 F and 165 C is 329 F by definition: a limit is not passed by rounding it.
+        ("never above 745 C", "never above 1373 °F"),
+        ("pour at about 745 C", "pour at about 1375 °F"),
+        ("stays at 165 C or below", "stays at 329 °F or below"),
+        ("never under 355 C", "never under 671 °F"),
+        ("at least 18 C", "at least 65 °F"),
+        ("under 18 C", "under 64 °F"),
+    ],
+)
+def test_a_limit_is_rounded_to_its_safe_side_only(metric: str, us: str) -> None:
+    assert prose(metric, "us") == us
+
+
 def test_each_quantity_says_what_it_is() -> None:
     found = list(quantities_in("heat to 150 C, then 1 C a minute, 3 mm thick, within 5 C"))
     assert [q.pair.dimension for q in found] == ["temperature", "temperature change", "length", "temperature change"]
