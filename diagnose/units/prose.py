@@ -72,7 +72,7 @@ _AFTER = re.compile(
 )
 # A limit is never rounded past itself.
 _AT_MOST_BEFORE = re.compile(
-    r"\b(?:(?:never|not|no|nothing) (?:\w+ )?(?:above|over|past|hotter than)|at most|under|below|up to)(?: the)? $"
+    r"\b(?:(?:never|not|no|nothing) (?:\w+ )?(?:above|over|past|hotter than)|at most|up to)(?: the)? $"
 )
 _AT_LEAST_BEFORE = re.compile(r"\b(?:(?:never|not|no|nothing) (?:\w+ )?(?:below|under)|at least) $")
 _AT_MOST_AFTER, _AT_LEAST_AFTER = re.compile(r" or (?:below|less|colder)\b"), re.compile(r" or (?:above|more|hotter)\b")
@@ -147,7 +147,7 @@ class Found(NamedTuple):
 
 
 def _degrees(celsius: float, fahrenheit: float, decimals: int, whole: Callable[[float], int]) -> str:
-    """Write a temperature: a round one high up that is no limit to five degrees, any other as finely as it was given."""
+    """Write a temperature: a round one high up, unless it is a limit, to five degrees; any other as it was given."""
     ten, five = celsius % 10 == 0, celsius % 5 == 0
     fahrenheit = round(fahrenheit, 6)
     if whole is round and ((ten and celsius >= 150) or (five and celsius >= 300)):
