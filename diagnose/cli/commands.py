@@ -80,9 +80,7 @@ def cli(ctx: click.Context, units: str | None, rules: str | None, library: str |
 
 def run(arguments: list[str]) -> int:
     """Run the command line and return its exit code; usage errors are one message and code 2."""
-    import sys
-
-    from diagnose.cli.wrap import wrapped
+    from diagnose.cli.wrap import tell
 
     try:
         result = cli.main(args=arguments, prog_name="diagnose", standalone_mode=False)
@@ -91,6 +89,6 @@ def run(arguments: list[str]) -> int:
     except click.exceptions.Abort:
         return 130
     except click.ClickException as error:
-        sys.stderr.write(wrapped(f"diagnose: {error.format_message()}", sys.stderr) + "\n")
+        tell(f"diagnose: {error.format_message()}")
         return 2
     return result if isinstance(result, int) else 0

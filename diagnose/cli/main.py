@@ -18,8 +18,8 @@ def main() -> None:
     except KeyboardInterrupt:
         code = 130
     except BrokenPipeError:
-        # The reader went away; leave quietly, and keep Python from complaining at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        # The reader went away; leave quietly.
+        _write_no_more()
         code = 0
     except OSError as error:
         code = _no_room(error) if error.errno in (errno.ENOSPC, errno.EDQUOT) else _report(error)
@@ -38,21 +38,25 @@ def _run(arguments: list[str]) -> int:
     return run(arguments)
 
 
-def _no_room(error: OSError) -> int:
-    """Say that what the output goes to is full, and keep Python from trying again at exit."""
+def _write_no_more() -> None:
+    """Keep Python from writing to standard output once more at exit."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _no_room(error: OSError) -> int:
+    """Say that what the output goes to is full."""
+    _write_no_more()
     where = f"{error.filename}: " if error.filename else ""
     sys.stderr.write(f"{where}there is no room left to write to. Free some space, or write to another place.\n")
     return 1
 
 
 def _report(error: Exception) -> int:
-    from diagnose.cli.wrap import wrapped
+    from diagnose.cli.wrap import tell
     from diagnose.errors import DiagnoseError, RulesError
-    from diagnose.model.clean import clean
 
     if isinstance(error, DiagnoseError):
-        sys.stderr.write(wrapped(clean(error.message(), keep_lines=True), sys.stderr) + "\n")
+        tell(error.message())
         if isinstance(error, RulesError):
             sys.stderr.writelines(f"  {issue}\n" for issue in error.issues[:20])
         return error.exit_code

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 
 @contextmanager
 def progress(title: str, total: int | None) -> Iterator[Callable[[int], None]]:
-    """Give a function to call with how much more was done."""
+    """Give a function to call with how much more was done; where nobody knows of how much, it is counted up."""
     if not sys.stderr.isatty():
         yield lambda more: None
         return
@@ -18,4 +18,10 @@ def progress(title: str, total: int | None) -> Iterator[Callable[[int], None]]:
 
     with Progress(console=Console(stderr=True), transient=True) as bar:
         task = bar.add_task(title, total=total)
-        yield lambda more: bar.advance(task, more)
+
+        def more(count: int) -> None:
+            bar.advance(task, count)
+            if total is None:
+                bar.update(task, description=f"{title}: {bar.tasks[task].completed:.0f}")
+
+        yield more

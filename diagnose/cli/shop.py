@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from diagnose.cli.wrap import tell
 
 if TYPE_CHECKING:
     from diagnose.library import Library
@@ -75,11 +76,3 @@ def rules_base(given: Mapping[str, str]) -> RuleBase:
     from diagnose.cli import base
 
     return base.rules_base(given.get("--rules"))
-
-
-def tell(text: str) -> None:
-    """Say something beside the output."""
-    from diagnose.cli.wrap import wrapped
-    from diagnose.model.clean import clean
-
-    sys.stderr.write(wrapped(clean(text, keep_lines=True), sys.stderr) + "\n")

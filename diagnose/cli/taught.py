@@ -38,7 +38,7 @@ class Shop:
 
     def experience(self, defect: str) -> Experience | None:
         """Return what the confirmed cases of a defect come to, after learning from those that still wait."""
-        from diagnose.cli.shop import tell
+        from diagnose.cli.wrap import tell
         from diagnose.library import learning
 
         try:

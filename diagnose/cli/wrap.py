@@ -30,3 +30,10 @@ def say(text: str) -> None:
     from diagnose.model.clean import clean
 
     sys.stdout.write(wrapped(clean(text), sys.stdout, rest="  ") + "\n")
+
+
+def tell(text: str) -> None:
+    """Write to standard error, beside the output, in the same way; the text may have several lines."""
+    from diagnose.model.clean import clean
+
+    sys.stderr.write(wrapped(clean(text, keep_lines=True), sys.stderr) + "\n")

@@ -66,15 +66,15 @@ def recover_command(given: dict[str, str], damaged: str | None, to: str) -> int:
     file = Path(damaged) if damaged else place(given.get("--library")).file
     if file is None:
         raise BadInput("only a file can be recovered.", next_step="For PostgreSQL restore a backup.")
-    with progress("Recovering", None) as more:
+    with progress("Cases recovered", None) as more:
         found = recover(file.absolute(), Path(to).absolute(), more)
     for part, what in PARTS.items():
         lost = found.unreadable.get(part, 0)
         say(f"{what}: {found.rows[part]} saved" + (f"; {lost} places could not be read" if lost else ""))
     if found.heads:
-        say(f"{found.heads} cases had lost part, date and notes; they are kept as recovered-NUMBER.")
+        say(f"{found.heads} cases had lost part, date, notes and what was observed; they are kept as recovered-NUMBER.")
     if found.orphans:
-        say(f"{found.orphans} parts belonged to nothing that could be read, and were left out.")
+        say(f"{found.orphans} entries belonged to nothing that could be read, and were left out.")
     say(f"Saved into {to}. Look at it with --library {to}; then `diagnose library restore {to}`.")
     return 0
 

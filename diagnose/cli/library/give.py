@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from diagnose.cli.library.look import filters
+from diagnose.cli.wrap import tell
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -34,7 +35,7 @@ def export_command(
     The same words and options as for find say which cases; all of them when nothing is said.
     """
     from diagnose.cli.library.look import wanted
-    from diagnose.cli.shop import open_library, rules_base, tell
+    from diagnose.cli.shop import open_library, rules_base
     from diagnose.library.anonymise import anonymised
     from diagnose.library.exchange_csv import write_rows
     from diagnose.library.exchange_yaml import CASE_FILES

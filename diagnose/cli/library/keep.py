@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from diagnose.cli.wrap import say
+from diagnose.cli.wrap import say, tell
 
 
 @click.command("add")
@@ -15,7 +15,7 @@ from diagnose.cli.wrap import say
 @click.pass_obj
 def add_command(given: dict[str, str], files: tuple[str, ...], again: bool) -> int:
     """Diagnose recorded cases and take them into the library."""
-    from diagnose.cli.shop import open_library, tell
+    from diagnose.cli.shop import open_library
     from diagnose.cli.taught import taught
     from diagnose.errors import BadInput
     from diagnose.rulebase.cases import read_case

@@ -146,6 +146,5 @@ def photo_command(given: dict[str, str], name: str, pictures: tuple[str, ...], c
 
 
 def _said(kept: Kept) -> None:
-
     causes = ", ".join((*kept.confirmed, *([kept.other_cause] if kept.other_cause else [])))
     say(f"{kept.name}: {kept.state}{f' ({causes})' if causes else ''}")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from diagnose.cli.wrap import say
+from diagnose.cli.wrap import say, tell
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,11 +63,12 @@ def wanted(words: tuple[str, ...], given: dict[str, str], options: dict[str, Any
 
 def _by_the_rules(named: dict[str, str], base: RuleBase) -> None:
     from diagnose.cli.names import cause_named, defect_named, one_of
+    from diagnose.library.kept import UNLISTED
 
     if "defect" in named:
         named["defect"] = defect_named(named["defect"], base)
     for key in named.keys() & {"cause", "said"}:
-        named[key] = cause_named(named[key], base, "unlisted")
+        named[key] = cause_named(named[key], base, UNLISTED)
     if "material" in named:
         known = [m for slot in base.words.slots.values() for m in slot.materials]
         named["material"] = one_of("material", named["material"], known)
@@ -95,7 +96,7 @@ def find_command(given: dict[str, str], /, words: tuple[str, ...], every: bool, 
 
 
 def _listed(given: dict[str, str], words: tuple[str, ...], every: bool, as_json: bool, options: dict[str, Any]) -> int:
-    from diagnose.cli.shop import open_library, rules_base, tell
+    from diagnose.cli.shop import open_library, rules_base
 
     library = open_library(given)
     what = wanted(words, given, options)
@@ -160,16 +161,18 @@ def show_command(given: dict[str, str], name: str, as_json: bool, history: bool)
 
 
 def _history(revisions: list[tuple[Change, str | None]], now: Kept) -> Iterator[str]:
-    """Yield what was done to a case, by whom and when, and what differs since."""
+    """Yield what was done to a case, by whom and when, and what each change made different."""
+    from itertools import pairwise
+
     from diagnose.library.differs import differences
     from diagnose.library.kept import from_json
 
-    states = [from_json(before) if before else None for _, before in revisions[1:]] + [now]
-    for (change, text), after in zip(revisions, states, strict=True):
+    states = [*(from_json(text) if text else None for _, text in revisions), now]
+    for (change, _), (before, after) in zip(revisions, pairwise(states), strict=True):
         undone = " (undone)" if change.undone else ""
         yield f"{change.id}: {change.what}{undone} by {change.author or 'nobody named'}, {change.at}"
-        if text and after:
-            yield from (f"  {difference}" for difference in differences(from_json(text), after))
+        if before and after:
+            yield from (f"  {difference}" for difference in differences(before, after))
 
 
 def _about(kept: Kept, base: RuleBase) -> list[str]:

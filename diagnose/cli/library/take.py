@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from diagnose.cli.wrap import say
+from diagnose.cli.wrap import say, tell
 
 if TYPE_CHECKING:
     from diagnose.library.csv_text import Sheet
@@ -66,7 +65,7 @@ def import_command(
     A spreadsheet is looked through first: what each column means is shown, is asked to be right, and is remembered.
     """
     from diagnose.cli.names import pairs
-    from diagnose.cli.shop import open_library, rules_base, tell
+    from diagnose.cli.shop import open_library, rules_base
     from diagnose.errors import BadInput
     from diagnose.library.csv_text import read_sheet
     from diagnose.library.intake import Manner
@@ -181,33 +180,15 @@ def _meanings(sheet: Sheet, columns: Columns) -> Iterator[str]:
 
 
 def _take(library: Library, manner: Manner, read: Iterable[Read]) -> Report:
+    from diagnose.cli.progress import progress
     from diagnose.library.intake import Intake
 
-    with _progress() as tell:
-        return Intake(library, manner, tell).take(read)
-
-
-@contextmanager
-def _progress() -> Iterator[Callable[[int], None] | None]:
-    """Give what counts cases up on a terminal while it takes long."""
-    if not sys.stderr.isatty():
-        yield None
-        return
-    from rich.console import Console
-    from rich.progress import Progress, TextColumn, TimeElapsedColumn
-
-    shown = Progress(
-        TextColumn("{task.completed} cases"), TimeElapsedColumn(), console=Console(stderr=True), transient=True
-    )
-    with shown:
-        task = shown.add_task("")
-        yield lambda count: shown.advance(task, count)
+    with progress("Cases read", None) as more:
+        return Intake(library, manner, more).take(read)
 
 
 def _report(what: str, report: Report, dry: bool) -> int:
     """Say what came in and what did not; 0 when all could be read, 2 when something could not, 130 when stopped."""
-    from diagnose.cli.shop import tell
-
     say(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}")
     if report.updated:
         say(f"{report.updated} brought up to the other's later state")
@@ -239,12 +220,13 @@ def merge_command(
     given: dict[str, str], /, other: str, dry_run: bool, again: bool, update: bool, shop: str
 ) -> int:  # fmt: skip
     """Take in every case of another library; of a case in both, the later state stays."""
+    from diagnose.cli.progress import progress
     from diagnose.cli.shop import open_library, upgrading
     from diagnose.library import Library
     from diagnose.library.intake import Manner
     from diagnose.library.merge import merge
 
     library, source = open_library(given), Library(other, upgrading=upgrading)
-    with _progress() as tell:
-        report = merge(library, source, Manner(dry=dry_run, again=again, update=update, shop=shop), tell)
+    with progress("Cases read", None) as more:
+        report = merge(library, source, Manner(dry=dry_run, again=again, update=update, shop=shop), more)
     return _report(source.shown, report, dry_run)
