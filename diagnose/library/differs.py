@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import zip_longest
 
 from diagnose.library.kept import Kept, Tried
 
@@ -47,13 +48,12 @@ def _amount(cost: int | None) -> str:
 
 
 def _trials(old: tuple[Tried, ...], new: tuple[Tried, ...]) -> Iterator[str]:
-    for number in range(1, max(len(old), len(new)) + 1):
-        before, after = (trials[number - 1] if number <= len(trials) else None for trials in (old, new))
-        if before is None and after is not None:
-            yield f"trial {number}: {_short(trial_words(after))}"
-        elif after is None:
+    for number, (before, after) in enumerate(zip_longest(old, new), 1):
+        if after is None:
             yield f"trial {number}: gone"
-        elif before is not None:
+        elif before is None:
+            yield f"trial {number}: {_short(trial_words(after))}"
+        else:
             yield from _change(f"trial {number}", trial_words(before), trial_words(after))
 
 

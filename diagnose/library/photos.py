@@ -22,13 +22,13 @@ def add_photo(library: Library, name: str, path: Path, copy: bool) -> Kept:
     """Add a picture to a case; with `copy` its content goes into the library in the same transaction."""
     if not path.is_file():
         raise BadInput("there is no such picture.", where=str(path), next_step="Check the name.")
-    if path.suffix.lower() not in SUFFIXES:
+    suffix = path.suffix.lower()
+    if suffix not in SUFFIXES:
         raise BadInput(
             f"'{path.suffix}' is no kind of picture.", where=str(path), next_step=f"Kinds: {', '.join(SUFFIXES)}."
         )
     content = _content(path) if copy else b""
     digest = hashlib.sha256(content).hexdigest() if copy else ""
-    suffix = path.suffix.lower()[:16]
 
     def put(conn: Connection) -> None:
         there = conn.execute(select(t.pictures.c.digest).where(t.pictures.c.digest == digest)).first()

@@ -118,14 +118,14 @@ def _observations_into_cases(found: dict[Table, list[tuple[Any, ...]]]) -> None:
     """Bring what was observed from where form 2 had it to where it is."""
     packed = dict(observed((row[0], row[1], row[6]) for row in found[t.facts] if row[3] == OBSERVATION))
     found[t.facts] = [row for row in found[t.facts] if row[3] != OBSERVATION]
-    found[t.cases] = [(*row[:_OBSERVED], packed.get(row[0], row[_OBSERVED])) for row in found[t.cases]]
+    found[t.cases] = [
+        (*row[:_OBSERVED], packed.get(row[0], row[_OBSERVED]), *row[_OBSERVED + 1 :]) for row in found[t.cases]
+    ]
 
 
 def _rows(conn: sqlite3.Connection, table: Table, report: Recovered) -> Iterator[tuple[Any, ...]]:
     """Yield the rows of a table that can be read, each once."""
-    names = ", ".join(f'"{c.name}"' for c in table.columns)
-    if table is t.cases:
-        names = names.replace('"observed"', _observed(conn))
+    names = ", ".join(_observed(conn) if c is t.cases.c.observed else f'"{c.name}"' for c in table.columns)
     key = "case_id" if not _has_rowid(table) else "rowid"
     query = f'SELECT {names} FROM "{table.name}" NOT INDEXED WHERE {key} BETWEEN ? AND ?'
     last = _last(conn, table, key)
