@@ -119,8 +119,8 @@ def kill_once(named: str, seed: int, expected: Expected, delay: float, from_star
     os.close(into)
     timer: threading.Timer | None = None
     under_way: dict[str, Any] | None = None
-    with os.fdopen(out, "rb") as said:
-        for line in said:
+    with os.fdopen(out, "rb") as pipe:
+        for line in pipe:
             if not line.endswith(b"\n"):
                 break  # killed while speaking
             said = json.loads(line)

@@ -134,7 +134,6 @@ def test_bad_runs_stand_beside_those_that_a_correction_cured(shop: Library) -> N
         assert [r.date for r in runs.last_bad] == sorted(r.date for r in runs.last_bad)
         rubbers = Counter(k.materials["rubber"] for k in cases)
         assert runs.materials == (("rubber", rubbers.most_common(1)[0][0]),)
-    assert picture(shop).settings
 
 
 def test_of_materials_met_equally_often_the_order_of_keeping_decides_nothing(library: Library) -> None:
