@@ -41,7 +41,7 @@ class Report:
     same: list[tuple[str, str]] = field(default_factory=list)
     """Where it stands, and the name of the case it is the same as."""
     differing: list[tuple[str, str]] = field(default_factory=list)
-    """The same case as here in another state, which is no earlier one; the one here was kept."""
+    """The same case as here, or as earlier in the file, in another state, which is no earlier one; ours was kept."""
     faults: list[tuple[str, str]] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
     """The first names taken."""
@@ -57,6 +57,8 @@ class Sorted:
     new: list[Leaf] = field(default_factory=list)
     updates: dict[int, tuple[Row, Kept]] = field(default_factory=dict)
     """By the number of the case: as it is here, and what comes in its place."""
+    first: dict[str, Ready] = field(default_factory=dict)
+    """The new ones by where they stand."""
     marks: dict[str, str] = field(default_factory=dict)
 
 
@@ -162,30 +164,44 @@ class Intake:
                 continue
             if marks:
                 mark = leaf.fingerprint
-                if mark in by_mark and _came_of_it(leaf):
-                    self._same_told(conn, found, where, ready.kept, by_mark[mark])
+                if mark in by_mark:
+                    self._same_told(conn, found, where, ready, by_mark[mark])
                     continue
-                here = by_mark[mark][1] if mark in by_mark else self._met.get(mark) or found.marks.get(mark)
-                if here:
-                    found.report.same.append((where, here))
+                if mark in self._met:
+                    found.report.same.append((where, self._met[mark]))
                     continue
+                by_mark[mark] = (IN_THIS_FILE, where)
                 found.marks[mark] = where
             if leaf.uid:
                 by_uid[leaf.uid] = (IN_THIS_FILE, where)
             found.new.append(leaf)
+            found.first[where] = ready
         return found
+
+    def _before(self, conn: Connection, found: Sorted, ours: tuple[int, str]) -> Row:
+        """Return a case as it is here, or as it stands earlier in the file."""
+        number, name = ours
+        if number == IN_THIS_FILE:
+            first = found.first[name]
+            return Row(number, t.OWN_SHOP, 0, first.kept.model_copy(update={"shop": first.leaf.shop}))
+        return load(conn, self.library.database.words, [number])[0]
 
     def _untouched(self, conn: Connection, found: Sorted, number: int) -> bool:
         """Say whether this import has not brought or changed a case yet: undo takes back one step of each case."""
+        if number == IN_THIS_FILE or number in found.updates:
+            return False
         query = select(t.revisions.c.number).where(
             t.revisions.c.case_id == number, t.revisions.c.change_id == self._change
         )
-        return number not in found.updates and conn.execute(query).first() is None
+        return conn.execute(query).first() is None
 
-    def _same_told(self, conn: Connection, found: Sorted, where: str, theirs: Kept, ours: tuple[int, str]) -> None:
-        """Sort out a case that was told the very same here, without its number, and of which something came."""
+    def _same_told(self, conn: Connection, found: Sorted, where: str, ready: Ready, ours: tuple[int, str]) -> None:
+        """Sort out a case that was told the very same before, without its number."""
         number, name = ours
-        row = load(conn, self.library.database.words, [number])[0]
+        if not _came_of_it(ready.leaf):
+            found.report.same.append((where, name))
+            return
+        row, theirs = self._before(conn, found, ours), ready.kept
         news = {
             f: getattr(theirs, f)
             for f in OUTCOME
@@ -200,11 +216,7 @@ class Intake:
 
     def _same_uid(self, conn: Connection, found: Sorted, where: str, ready: Ready, ours: tuple[int, str]) -> None:
         number, name = ours
-        if number == IN_THIS_FILE:
-            found.report.same.append((where, name))
-            return
-        theirs = ready.kept.model_copy(update={"shop": ready.leaf.shop})
-        row = load(conn, self.library.database.words, [number])[0]
+        theirs, row = ready.kept.model_copy(update={"shop": ready.leaf.shop}), self._before(conn, found, ours)
         # An anonymised case that comes back is ours, only with less in it.
         comes_back = theirs.shop == anonymise.SHOP != row.kept.shop
         if comes_back or alike(row.kept, theirs) or _was_once(conn, number, theirs):

@@ -207,7 +207,31 @@ def test_a_case_that_a_file_holds_twice_is_changed_once_and_undone_whole(
     new = a_case(part="fern", uid="cd" * 16)
     twice = [kept.model_copy(update={"other_cause": text}) for kept in (here, new) for text in ("hose", "press")]
     report = take(library, lines(twice), update=True)
-    assert (report.taken, report.updated, len(report.same) + len(report.differing)) == (1, 1, 2)
+    assert (report.taken, report.updated, len(report.same), len(report.differing)) == (1, 1, 0, 2)
     assert library.kept(here.name).other_cause == "hose"
     library.undo()
     assert list(library.everything()) == [here]
+
+
+@pytest.mark.parametrize("part", [1, 10])
+def test_what_came_of_a_case_that_a_file_tells_twice_is_not_lost_in_silence(
+    library: Library, monkeypatch: pytest.MonkeyPatch, part: int
+) -> None:
+    monkeypatch.setattr("diagnose.library.lines.FIRST_PART", part)
+    monkeypatch.setattr("diagnose.library.lines.PART", part)
+    found_out = a_case(confirmed=("mold.dirty-layers",))
+    report = take(library, lines([a_case(), a_case(), found_out]))
+    assert (report.taken, [where for where, _ in report.same]) == (1, ["line 2"])
+    assert [where for where, _ in report.differing] == ["line 3"]
+
+
+@pytest.mark.parametrize("part", [1, 10])
+def test_a_case_that_a_file_holds_twice_whole_is_the_same(
+    library: Library, monkeypatch: pytest.MonkeyPatch, part: int
+) -> None:
+    monkeypatch.setattr("diagnose.library.lines.FIRST_PART", part)
+    monkeypatch.setattr("diagnose.library.lines.PART", part)
+    found_out = a_case(confirmed=("mold.dirty-layers",), cost=900)
+    named = a_case(part="fern", uid="cd" * 16, opened_at="2026-01-12T08:00:00Z", other_cause="hose")
+    report = take(library, lines([found_out, found_out, named, named]))
+    assert (report.taken, len(report.same), report.differing) == (2, 2, [])
