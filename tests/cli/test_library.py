@@ -213,7 +213,7 @@ def test_what_is_missing_in_a_sheet_and_what_is_remembered_of_it_is_said(do: Do,
     sheet.write_text("part;Dicke\nring;1,5\n")
     said = do("import", str(sheet), "--dry-run")[1]
     assert "No column says what is wrong: --map 'TITLE=defect'" in said
-    assert "1 left out; --map" in said
+    assert "1 column left out; --map" in said
     options = ("--map", "Dicke=rubber thickness", "--unit", "Dicke=in", "--every", "defect=mold.voids")
     do("import", str(sheet), *options, "--decimal-comma", "--dates", "dmy", "--yes")
     said = do("import", str(sheet), "--dry-run")[1]
@@ -284,6 +284,24 @@ def test_two_libraries_become_one(do: Do, tmp_path: Path) -> None:
     assert "1 would come in" in do("merge", str(tmp_path / "second"), "--dry-run")[1]
     assert "1 taken in" in do("merge", str(tmp_path / "second"), "--from-shop", "the guild")[1]
     assert name in do("list", "--from-shop", "the guild")[1]
+
+
+def test_a_case_in_another_state_is_named_and_what_an_update_would_do_is_said(do: Do, tmp_path: Path) -> None:
+    name = add(do)
+    do("export", str(tmp_path / "before.jsonl"))
+    do("import", str(tmp_path / "before.jsonl"), where="second")
+    do("confirm", name, CAUSE)
+    do("export", str(tmp_path / "after.jsonl"))
+    kept = json.loads(do("list", "--json", where="second")[1])["name"]
+    say = f"another state of {kept}, which stays as it is (--update takes the other's)"
+    assert say in do("import", str(tmp_path / "after.jsonl"), where="second")[1]
+    assert (
+        "1 would take the other's state"
+        in do("import", str(tmp_path / "after.jsonl"), "--update", "--dry-run", where="second")[1]
+    )
+    assert json.loads(do("show", kept, "--json", where="second")[1])["confirmed"] == [BEFORE]
+    assert "1 took the other's state" in do("import", str(tmp_path / "after.jsonl"), "--update", where="second")[1]
+    assert json.loads(do("show", kept, "--json", where="second")[1])["confirmed"] == [CAUSE]
 
 
 def test_pictures_go_in_and_out(do: Do, tmp_path: Path) -> None:

@@ -174,7 +174,7 @@ def _meanings(sheet: Sheet, columns: Columns) -> Iterator[str]:
         yield "  1,5 is one and a half, 1.500 fifteen hundred (--decimal-point for the other way)"
     left = sum(c.to == IGNORED for c in columns.columns)
     if left:
-        yield f"{left} left out; --map 'TITLE=FACT' says what a column means."
+        yield f"{left} column{'s' * (left != 1)} left out; --map 'TITLE=FACT' says what a column means."
     if "defect" not in (*columns.every, *(c.to for c in columns.columns)):
         yield "No column says what is wrong: --map 'TITLE=defect', or --every 'defect=ID' for all rows."
 
@@ -191,11 +191,11 @@ def _report(what: str, report: Report, dry: bool) -> int:
     """Say what came in and what did not; 0 when all could be read, 2 when something could not, 130 when stopped."""
     say(f"{what}: {report.taken} {'would come in' if dry else 'taken in'}")
     if report.updated:
-        say(f"{report.updated} brought up to the other's later state")
-    other = "in another state than here, ours stays (--update takes theirs):"
-    for items, words in ((report.same, "the same as"), (report.differing, other)):
+        say(f"{report.updated} {'would take' if dry else 'took'} the other's state")
+    other = "another state of {}, which stays as it is (--update takes the other's)"
+    for items, words in ((report.same, "the same as {}"), (report.differing, other)):
         for where, name in items[:SHOWN]:
-            say(f"{where}: {words} {name}")
+            say(f"{where}: {words.format(name)}")
         if len(items) > SHOWN:
             say(f"... and {len(items) - SHOWN} more like that")
     few = SHOWN if sys.stderr.isatty() else len(report.faults)
