@@ -23,7 +23,7 @@ from diagnose.derive.calculator import Calculator, Facts, Value, number
 from diagnose.derive.told import told
 
 NEAR_TOP = 15.0  # K under the top that still count as time at the top
-MOST_DIALLED_IN = 80.0  # K; a larger difference is a wrong probe or a fault, and grows with the heat
+MOST_DIALLED_IN = 60.0  # K; a larger difference is a wrong probe or a fault, and grows with the heat
 DRY_SPAN = 30.0  # K over the drying hold up to which a recorded hold counts as one
 CHANGES = (
     "investment first change from",
@@ -198,7 +198,7 @@ CALCULATORS = (
         gives=("top to set", "pour hold to set"),
         formula=(
             "{top to set} = {investment top temperature} - {kiln offset}",
-            "{pour hold to set} = {pour hold temperature} - {kiln offset}; neither where {kiln offset} is over 80 K",
+            "{pour hold to set} = {pour hold temperature} - {kiln offset}; neither where {kiln offset} is over 60 K",
         ),
         run=_to_set,
         says=_say_to_set,
