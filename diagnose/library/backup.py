@@ -146,18 +146,16 @@ def restore(database_engine: Callable[[], Engine], target: Place, copy: Path) ->
 
     The copy is looked through and brought to today's form first; the copy itself is not touched.
     """
-    aside: Path | None
     with tempfile.TemporaryDirectory() as folder:
         ready = _checked(copy, Path(folder) / "copy.db")
         try:
-            if target.file is None:
-                aside = automatic_backup(database_engine(), target, "before-restore")
-                _over_server(ready, database_engine())
-            elif target.file.exists() and _is_sound(target.file):
-                aside = automatic_backup(database_engine(), target, "before-restore")
+            if target.file and not (target.file.exists() and _is_sound(target.file)):
+                return _in_place_of_damaged(ready, target.file)
+            aside = automatic_backup(database_engine(), target, "before-restore")
+            if target.file:
                 _over_file(ready, target.file)
             else:
-                aside = _in_place_of_damaged(ready, target.file)
+                _over_server(ready, database_engine())
         except (SQLAlchemyError, sqlite3.Error, OSError) as error:
             raise faults.said(error, target.shown) from None
     return aside
