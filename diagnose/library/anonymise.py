@@ -41,7 +41,7 @@ def _month(text: str) -> str:
 
 
 def _is_cause(name: str, base: RuleBase) -> bool:
-    return name in base.causes or name in base.defect_files or name == UNLISTED
+    return base.is_cause(name) or name == UNLISTED
 
 
 def _known_answers(told: Mapping[str, str], base: RuleBase) -> dict[str, str]:

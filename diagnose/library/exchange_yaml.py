@@ -116,7 +116,7 @@ def _readable(case: Case, base: RuleBase) -> Case:
             "materials": {n: a for n, a in case.materials.items() if n in words.slots},
             "settings": {n: s for n, s in case.settings.items() if n in words.settings},
             "observations": observations,
-            "confirmed": tuple(c for c in case.confirmed if c in base.causes or c in base.defect_files),
+            "confirmed": tuple(c for c in case.confirmed if base.is_cause(c)),
         }
     )
 

@@ -237,6 +237,6 @@ def known(case: Case, base: RuleBase) -> Case:
             "materials": {n: a for n, a in case.materials.items() if n in words.slots},
             "settings": {n: s for n, s in case.settings.items() if n in words.settings},
             "observations": {n: a for n, a in case.observations.items() if n in told},
-            "confirmed": tuple(c for c in case.confirmed if c in base.causes or c in base.defect_files),
+            "confirmed": tuple(c for c in case.confirmed if base.is_cause(c)),
         }
     )

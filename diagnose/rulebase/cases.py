@@ -131,7 +131,7 @@ def case_at(c: Cursor, base: RuleBase, good: bool = False) -> Case:
         trials.append(Trial(changed=item.text("changed"), outcome=item.text("outcome"), date=item.text("date", "")))
     confirmed = c.texts("confirmed")
     for cause in confirmed:
-        if cause not in base.causes and cause not in base.defect_files:
+        if not base.is_cause(cause):
             c.fault(f"unknown cause '{cause}'.", suggest(cause, base.causes), "confirmed")
     told["observations"].update(skipped)
     return Case(

@@ -219,6 +219,10 @@ class RuleBase:
                 found += [word for word, line in words if self._once("glossary word", word.name, c.file, line)]
         return found
 
+    def is_cause(self, ident: str) -> bool:
+        """Say whether a case can turn out to be this: a cause, or a defect that is handed over to."""
+        return ident in self.causes or ident in self.defect_files
+
     def cause_name(self, ident: str) -> str:
         """Return the plain name of a cause, or of the defect it hands over to."""
         if ident in self.causes:
